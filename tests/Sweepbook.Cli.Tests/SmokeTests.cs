@@ -1,0 +1,2 @@
+namespace Sweepbook.Cli.Tests;
+public sealed class SmokeTests { [Xunit.Fact] public void It_builds() => Xunit.Assert.True(true); }
