@@ -15,12 +15,28 @@ public sealed class DeconvolutionTests
     /// <summary>Design, "Numerical promises": a sweep of 1 Hz to 0.49 of the rate, a response band-limited inside the band, linear convolution.</summary>
     private static readonly Stimulus Wide = Stimulus.From(new StimulusDescription
     {
-        SampleRateHz = Rate, StartHz = 1, EndHz = 0.49 * Rate, SweepSeconds = 5, LeadInSeconds = 0.5, TailSeconds = 1.5, LevelDbfs = -6, FadeInSeconds = 0.05, FadeOutSeconds = 0.002,
+        SampleRateHz = Rate,
+        StartHz = 1,
+        EndHz = 0.49 * Rate,
+        SweepSeconds = 5,
+        LeadInSeconds = 0.5,
+        TailSeconds = 1.5,
+        LevelDbfs = -6,
+        FadeInSeconds = 0.05,
+        FadeOutSeconds = 0.002,
     });
 
     private static readonly Stimulus Usual = Stimulus.From(new StimulusDescription
     {
-        SampleRateHz = Rate, StartHz = 10, EndHz = 22_000, SweepSeconds = 3, LeadInSeconds = 0.5, TailSeconds = 1.5, LevelDbfs = -6, FadeInSeconds = 0.05, FadeOutSeconds = 0.002,
+        SampleRateHz = Rate,
+        StartHz = 10,
+        EndHz = 22_000,
+        SweepSeconds = 3,
+        LeadInSeconds = 0.5,
+        TailSeconds = 1.5,
+        LevelDbfs = -6,
+        FadeInSeconds = 0.05,
+        FadeOutSeconds = 0.002,
     });
 
     /// <summary>

@@ -23,7 +23,15 @@ internal sealed class SmallSurvey : IDisposable
 
     internal static Stimulus Design { get; } = Stimulus.From(new StimulusDescription
     {
-        SampleRateHz = Rate, StartHz = 10, EndHz = 20_000, SweepSeconds = 3, LeadInSeconds = 0.5, TailSeconds = 0.8, LevelDbfs = -6, FadeInSeconds = 0.05, FadeOutSeconds = 0.002,
+        SampleRateHz = Rate,
+        StartHz = 10,
+        EndHz = 20_000,
+        SweepSeconds = 3,
+        LeadInSeconds = 0.5,
+        TailSeconds = 0.8,
+        LevelDbfs = -6,
+        FadeInSeconds = 0.05,
+        FadeOutSeconds = 0.002,
     });
 
     internal string Folder { get; }
