@@ -42,6 +42,20 @@ internal sealed class RecursiveFilter
         return new(sampleRateHz, [new((1 + alpha * amplitude) / a0, -2 * cosine / a0, (1 - alpha * amplitude) / a0, -2 * cosine / a0, (1 - alpha / amplitude) / a0)]);
     }
 
+    /// <summary>Real poles and zeros in turn, evenly spaced on a logarithmic axis: on the whole 3 dB down per octave above the lowest pole.</summary>
+    public static RecursiveFilter Ladder(double lowestPoleHz, int polesPerDecade, int sampleRateHz)
+    {
+        var step = Math.Pow(10, 0.5 / polesPerDecade);
+        var sections = new List<Section>();
+        for (var poleHz = lowestPoleHz; poleHz * step < 0.4 * sampleRateHz; poleHz *= step * step)
+        {
+            var (pole, zero) = (Math.Tan(Math.PI * poleHz / sampleRateHz), Math.Tan(Math.PI * poleHz * step / sampleRateHz));
+            var scale = pole / zero / (1 + pole);   // unity at 0 Hz
+            sections.Add(new(scale * (1 + zero), scale * (zero - 1), 0, (pole - 1) / (pole + 1), 0));
+        }
+        return new(sampleRateHz, [.. sections]);
+    }
+
     public RecursiveFilter Then(RecursiveFilter next) => new(_sampleRateHz, [.. Sections, .. next.Sections]);
 
     /// <summary>The signal after all sections, from rest.</summary>
