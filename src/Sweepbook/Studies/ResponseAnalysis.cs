@@ -72,19 +72,18 @@ internal static class ResponseAnalysis
             shared = shared.And(repeat.Limits.Mask(frequencies));
             if (repeat.LoopbackSnrDb.Length > 0)
                 shared = shared.And(Limits.AtLeast(frequencies, repeat.LoopbackSnrDb, WantedOfLoopbackDb, Doubt.Loopback,
-                    snr => Noise("the loopback's noise", snr, WantedOfLoopbackDb)));
+                    Within("the loopback's noise", WantedOfLoopbackDb)));
         }
-        var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, snr => Noise("noise", snr, WantedForLevelDb)));
+        var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, Within("noise", WantedForLevelDb)));
         var phase = shared
-            .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, snr => Noise("noise", snr, WantedForPhaseDb)))
-            .And(Limits.AtLeast(frequencies, cellSnr, WantedForPhaseDb, Doubt.Noise, snr => Noise("noise", snr, WantedForPhaseDb)));
+            .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)))
+            .And(Limits.AtLeast(frequencies, cellSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)));
         if (repeats[0].Result.TimeZero == TimeZero.Unknown)
             phase = phase.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.TimeZero, "the time zero of this take is not known")));
         return (level, phase);
     }
 
-    private static string Noise(string what, double snrDb, double wantedDb) =>
-        FormattableString.Invariant($"{what} only {Math.Max(0, snrDb):0} dB below the signal ({wantedDb:0} dB wanted)");
+    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} comes within {wantedDb:0} dB of the signal");
 
     private static TrustMask MicrophoneMask(StudyContext context, Take take, LogGrid grid)
     {

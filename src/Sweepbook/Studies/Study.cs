@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Collections.Concurrent;
 using Sweepbook.Files;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
@@ -74,12 +75,14 @@ public sealed class Study
 
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var responses = new ResponseResult[groups.Count];
-        Parallel.For(0, groups.Count, n => responses[n] = ResponseAnalysis.Of(groups[n], context));
-
-        var results = new TakeResult[analyses.Length];
-        Parallel.For(0, analyses.Length, n => results[n] = analyses[n].Result.IsUsed
-            ? analyses[n].Result.With(ResponseAnalysis.Of([analyses[n]], context).LevelBand)
-            : analyses[n].Result);
+        var bands = new ConcurrentDictionary<Take, TrustedBand>();
+        Parallel.For(0, groups.Count, n =>
+        {
+            responses[n] = ResponseAnalysis.Of(groups[n], context);
+            foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
+                bands[analysis.Result.Take] = groups[n].Count == 1 ? responses[n].LevelBand : ResponseAnalysis.Of([analysis], context).LevelBand;
+        });
+        var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses);
     }
 
