@@ -18,7 +18,7 @@ internal static class TrustPicture
         var labels = Labels(bars);
         var labelWidth = Math.Min(LongestLabel, labels.Max(label => label.Length));
         var believed = bars.Where(bar => bar.FromHz <= bar.ToHz).ToList();
-        var axis = Axis.Around(believed, Math.Max(16, width - labelWidth - 2 - "  20.5–20000 Hz".Length));
+        var axis = Axis.Around(believed, Math.Max(8, width - labelWidth - 2 - "  20.5–20000 Hz".Length));
 
         yield return $"{"".PadRight(labelWidth)}  {axis.Ticks()}";
         TrustBar? previous = null;
