@@ -66,6 +66,24 @@ namespace Sweepbook.Tests.HouseRules.Samples.ByCatch
     }
 }
 
+namespace Sweepbook.Tests.HouseRules.Samples.ByCallAfterSwitch
+{
+    public static class Sample
+    {
+        public static int Get(int choice)
+        {
+            switch (choice)
+            {
+                case 0: choice += 3; break;
+                case 1: choice += 7; break;
+                case 2: choice *= 5; break;
+                case 3: choice -= 9; break;
+            }
+            return choice + Target.Calls.Plain();
+        }
+    }
+}
+
 namespace Sweepbook.Tests.HouseRules.Samples.ByLambda { public static class Sample { public static Func<int, int> Get() => k => k + Target.Calls.Plain(); } }
 
 namespace Sweepbook.Tests.HouseRules.Samples.ByIterator { public static class Sample { public static IEnumerable<int> Get() { yield return Target.Calls.Plain(); } } }

@@ -28,7 +28,8 @@ public static class IntermediateCode
                     tokens.Add((EntityHandle)MetadataTokens.Handle(code.ReadInt32()));
                     break;
                 case OperandType.InlineSwitch:
-                    code.Offset += 4 * code.ReadInt32();
+                    var targets = code.ReadInt32();
+                    code.Offset += 4 * targets;
                     break;
                 case var operand:
                     code.Offset += Bytes(operand);

@@ -10,7 +10,7 @@ public static class PublicSurface
     private const int MostPublicTypes = 12;
 
     private static readonly string[] Units =
-        ["Hz", "Db", "Dbfs", "Seconds", "Ms", "Metres", "Samples", "Degrees", "Radians", "Ppm", "Percent", "Permille", "Celsius", "Ratio"];
+        ["Hz", "Db", "Dbfs", "Seconds", "Ms", "Metres", "Samples", "Degrees", "Radians", "Octaves", "Ppm", "Percent", "Permille", "Celsius", "Ratio"];
 
     private const BindingFlags Everything =
         BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.Instance | BindingFlags.Static | BindingFlags.DeclaredOnly;
@@ -24,11 +24,11 @@ public static class PublicSurface
         [.. PublicTypes(assembly, root).Select(type => type.Namespace![root.Length..].TrimStart('.')).Distinct().Order()];
 
     /// <summary>Public parameters of type double whose name does not end in a unit.</summary>
-    /// <remarks>A parameter called <c>value</c> may stand beside one called <c>unit</c>, which then says it.</remarks>
+    /// <remarks>A parameter called <c>value</c> may stand beside one called <c>unit</c>, which then says it; a conversion takes its meaning from its type.</remarks>
     public static IEnumerable<string> NumbersWithoutUnit(IEnumerable<Type> types) =>
         from type in types
         from method in type.GetMembers(Everything).OfType<MethodBase>().Concat(IndexerGetters(type))
-        where IsReachable(method) && method.Name != "Deconstruct" && !(method.IsSpecialName && method.Name.StartsWith("set_", StringComparison.Ordinal))
+        where IsReachable(method) && method.Name is not ("Deconstruct" or "op_Implicit" or "op_Explicit") && !(method.IsSpecialName && method.Name.StartsWith("set_", StringComparison.Ordinal))
         let parameters = method.GetParameters()
         from parameter in parameters
         where IsNumber(parameter.ParameterType) && !HasUnit(parameter.Name!) && !(Is(parameter, "value") && parameters.Any(other => Is(other, "unit")))
