@@ -4,6 +4,7 @@ using System.CommandLine.Help;
 using System.Globalization;
 using System.Runtime.InteropServices;
 using System.Text;
+using Sweepbook.Cli.Commands;
 using Sweepbook.Files;
 
 namespace Sweepbook.Cli;
@@ -61,7 +62,11 @@ internal static class CommandLine
         return root;
     }
 
-    private static IEnumerable<Command> All(Terminal terminal) => [];
+    private static IEnumerable<Command> All(Terminal terminal) =>
+    [
+        new ReportCommand(terminal), new LookCommand(terminal), new CheckCommand(terminal), new StimulusCommand(terminal),
+        new SimulateCommand(terminal), new RunCommand(terminal), new NewCommand(terminal),
+    ];
 
     private static int UsedWrongly(Terminal terminal, ParseResult parsed)
     {
