@@ -7,7 +7,7 @@ namespace Sweepbook.Tests.HouseRules;
 public sealed class ArrowTests
 {
     private const string SampleRoot = "Sweepbook.Tests.HouseRules.Samples";
-    private static readonly string Library = typeof(Quantities.Decibels).Assembly.Location;
+    private static readonly string Library = typeof(global::Sweepbook.Quantities.Decibels).Assembly.Location;
     private static readonly string Samples = typeof(ArrowTests).Assembly.Location;
 
     [Fact]
@@ -18,7 +18,7 @@ public sealed class ArrowTests
     public void Every_type_of_the_library_lives_in_a_folder_of_the_table()
     {
         Faults.None(ArrowReader.Homeless(Library, "Sweepbook"));
-        Assert.All(PublicSurface.Folders(typeof(Quantities.Decibels).Assembly, "Sweepbook"), folder => Assert.Contains(folder, ArrowTable.Allowed.Keys));
+        Assert.All(PublicSurface.Folders(typeof(global::Sweepbook.Quantities.Decibels).Assembly, "Sweepbook"), folder => Assert.Contains(folder, ArrowTable.Allowed.Keys));
     }
 
     [Fact]
@@ -93,7 +93,7 @@ public sealed class ArrowTests
     {
         var knowing = Projects.Select(row => row.Data.Item1)
             .Where(project => References(project, "PackageReference").Any(NeedsTheKernel))
-            .Concat(typeof(Quantities.Decibels).Assembly.GetReferencedAssemblies().Where(name => NeedsTheKernel(name.Name!)).Select(_ => "Sweepbook"));
+            .Concat(typeof(global::Sweepbook.Quantities.Decibels).Assembly.GetReferencedAssemblies().Where(name => NeedsTheKernel(name.Name!)).Select(_ => "Sweepbook"));
         Faults.None(knowing.Except(["Sweepbook.Notebook", "Sweepbook.Report"]));
         Assert.True(NeedsTheKernel("Plotly.NET.CSharp") && NeedsTheKernel("Microsoft.DotNet.Interactive") && !NeedsTheKernel("Tomlyn"));
     }

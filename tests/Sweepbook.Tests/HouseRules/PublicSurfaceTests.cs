@@ -6,7 +6,7 @@ namespace Sweepbook.Tests.HouseRules;
 public sealed class PublicSurfaceTests
 {
     private const string SampleRoot = "Sweepbook.Tests.HouseRules.Surface";
-    private static readonly IReadOnlyList<Type> Library = PublicSurface.PublicTypes(typeof(Quantities.Decibels).Assembly, "Sweepbook");
+    private static readonly IReadOnlyList<Type> Library = PublicSurface.PublicTypes(typeof(global::Sweepbook.Quantities.Decibels).Assembly, "Sweepbook");
     private static readonly IReadOnlyList<Type> Samples = PublicSurface.PublicTypes(typeof(PublicSurfaceTests).Assembly, SampleRoot);
 
     [Fact]
@@ -49,7 +49,7 @@ public sealed class PublicSurfaceTests
 
     [Fact]
     public void No_type_bears_the_name_of_a_folder() =>
-        Faults.None(PublicSurface.NamedLikeAFolder(typeof(Quantities.Decibels).Assembly.GetTypes(), ArrowTable.Allowed.Keys));
+        Faults.None(PublicSurface.NamedLikeAFolder(typeof(global::Sweepbook.Quantities.Decibels).Assembly.GetTypes(), ArrowTable.Allowed.Keys));
 
     [Fact]
     public void A_type_named_like_a_folder_is_noticed() =>
