@@ -58,7 +58,12 @@ internal static class CommandLine
             HelpName = "sweepbook",
         };
         foreach (var command in All(terminal)) root.Add(command);
-        foreach (var help in root.Options.OfType<HelpOption>()) help.Action = new HelpWithExamples((HelpAction)help.Action!);
+        foreach (var help in root.Options.OfType<HelpOption>())
+        {
+            var usual = (HelpAction)help.Action!;
+            usual.MaxWidth = terminal.Width;
+            help.Action = new HelpWithExamples(usual);
+        }
         return root;
     }
 
@@ -84,7 +89,7 @@ internal static class CommandLine
                 terminal.Complain(fault.Message);
                 break;
             case ArgumentException argument:
-                terminal.Complain(FirstLine(argument.Message));
+                terminal.Complain(WithoutParameter(FirstLine(argument.Message)));
                 break;
             case UnauthorizedAccessException or IOException:
                 terminal.Complain(FirstLine(exception.Message));
@@ -97,6 +102,10 @@ internal static class CommandLine
         if (Environment.GetEnvironmentVariable(DetailsVariable) == "1") terminal.Complain(exception.ToString());
         return exception is ArgumentException ? ExitCode.UsedWrongly : ExitCode.BadData;
     }
+
+    // " (Parameter 'x')" helps a programmer; the person at the keyboard knows the option by another name.
+    private static string WithoutParameter(string message) =>
+        message.LastIndexOf(" (Parameter '", StringComparison.Ordinal) is var at and > 0 ? message[..at] : message;
 
     private static string FirstLine(string text) => text.Split('\n')[0].TrimEnd();
 }

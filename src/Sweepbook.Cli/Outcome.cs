@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using CsvHelper;
-using CsvHelper.Configuration;
 using Sweepbook.Studies;
 using Sweepbook.Trust;
 
@@ -38,16 +37,18 @@ internal static class Outcome
         terminal.Say();
     }
 
-    private static TrustBar Bar(IDictionary<string, string> take) => new(
+    private static TrustBar Bar(IReadOnlyDictionary<string, string> take) => new(
         take["source"], take["seat"], take["setting"], Number(take["trusted_from_hz"]), Number(take["trusted_to_hz"]), take["low_limit_reason"], take["high_limit_reason"]);
 
     private static double Number(string text) => text.Length == 0 ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
 
-    private static List<IDictionary<string, string>> Rows(string path)
+    private static List<IReadOnlyDictionary<string, string>> Rows(string path)
     {
         if (!File.Exists(path)) return [];   // a notebook of the user's own may write other tables
-        using var reader = new CsvReader(new StreamReader(path), new CsvConfiguration(CultureInfo.InvariantCulture));
-        return [.. reader.GetRecords<dynamic>().Select(row => (IDictionary<string, string>)((IDictionary<string, object>)row).ToDictionary(cell => cell.Key, cell => (string)cell.Value))];
+        using var csv = CsvReader.Create(File.OpenRead(path));
+        var rows = new List<IReadOnlyDictionary<string, string>>();
+        while (csv.Read()) rows.Add(csv.Headers.ToDictionary(name => name, csv.GetString));
+        return rows;
     }
 
     private static class DetailIds

@@ -13,7 +13,7 @@ internal sealed class CheckCommand : ExampledCommand
     public CheckCommand(Terminal terminal) : base(
         "check",
         "Reads a survey and judges every take: levels, clipping, a silent loopback, noise, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
-        "sweepbook check data-demo/living-room")
+        "sweepbook check data-demo/orchard-row")
     {
         var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml." };
         Add(folder);
@@ -27,7 +27,7 @@ internal sealed class CheckCommand : ExampledCommand
 
     private static int Judge(Terminal terminal, Study study)
     {
-        terminal.Show(["take", "peak dBFS", "signal over noise dB", "trusted Hz", "verdict"], study.Takes.Select(Row));
+        if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "signal over noise dB", "trusted Hz", "verdict"], study.Takes.Select(Row));
         var details = study.Findings.Skip(Study.Headlines).ToList();
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
         foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");

@@ -10,7 +10,7 @@ internal sealed class SimulateCommand : ExampledCommand
     public SimulateCommand(Terminal terminal) : base(
         "simulate",
         "Computes the survey of an invented room from a plan: stimulus, calibration file, takes. The folder is new; nothing is overwritten.",
-        "sweepbook simulate data-demo/living-room.plan.toml --out simulated")
+        "sweepbook simulate data-demo/orchard-row.plan.toml --out simulated")
     {
         var plan = new Argument<string>("PLAN") { Description = "The plan, a TOML file; those in data-demo explain every key." };
         var into = new Option<string>("--out") { Description = "The survey folder to make.", Required = true, HelpName = "folder" };

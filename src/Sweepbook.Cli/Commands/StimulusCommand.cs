@@ -13,7 +13,7 @@ internal sealed class StimulusCommand : ExampledCommand
         "stimulus",
         $"Writes a sweep as a WAV file and a TOML file beside it that describes it. {Cautions.Short}",
         "sweepbook stimulus sweep.toml",
-        "sweepbook stimulus bass.toml --from-hz 8 --to-hz 500 --sweep-s 15 --level-dbfs -18")
+        "sweepbook stimulus bass.toml --from-hz 8 --to-hz 500 --level-dbfs -18")
     {
         var file = new Argument<string>("FILE") { Description = "The description to write, for example stimuli/full.toml; the WAV gets the same name." };
         var from = Number("--from-hz", "First frequency in hertz.", Usual.StartHz);
