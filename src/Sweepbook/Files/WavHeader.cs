@@ -80,8 +80,9 @@ internal sealed class WavHeaderReader(Stream stream, string file)
 
     private void ReadRiffHead()
     {
-        var head = ReadAt(0, (int)Math.Min(RiffHeadBytes, stream.Length));
-        var (outer, inner) = head.Length < RiffHeadBytes ? (Ascii(head), "") : (Ascii(head.AsSpan(0, 4)), Ascii(head.AsSpan(8, 4)));
+        if (stream.Length < RiffHeadBytes) throw Damaged($"it has only {stream.Length} bytes, too few for a WAV file");
+        var head = ReadAt(0, RiffHeadBytes);
+        var (outer, inner) = (Ascii(head.AsSpan(0, 4)), Ascii(head.AsSpan(8, 4)));
         _is64 = outer is "RF64" or "BW64";
         if ((outer != "RIFF" && !_is64) || inner != "WAVE") throw NotWav(outer, inner);
         _riffLength = BinaryPrimitives.ReadUInt32LittleEndian(head.AsSpan(4));
@@ -179,7 +180,7 @@ internal sealed class WavHeaderReader(Stream stream, string file)
     private static string Ascii(ReadOnlySpan<byte> bytes)
     {
         var text = new StringBuilder();
-        foreach (var b in bytes[..Math.Min(4, bytes.Length)]) text.Append(b is >= 0x20 and <= 0x7E ? (char)b : '?');
+        foreach (var b in bytes) text.Append(b is >= 0x20 and <= 0x7E ? (char)b : '?');
         return text.ToString();
     }
 }
