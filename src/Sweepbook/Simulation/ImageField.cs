@@ -20,8 +20,8 @@ internal static class ImageField
     public static (double[] AllRound, double[] Forward) Responses(
         RectangularRoom room, Position source, Position seat, Position? aim, double lengthSeconds, int originSamples, int sampleRateHz)
     {
-        var length = originSamples + (int)Math.Ceiling(lengthSeconds * sampleRateHz) + 1;
-        var (allRound, forward) = (new double[length + HalfTaps], new double[aim is null ? 0 : length + HalfTaps]);
+        var length = originSamples + (int)Math.Ceiling(lengthSeconds * sampleRateHz) + HalfTaps + 1;
+        var (allRound, forward) = (new double[length], new double[aim is null ? 0 : length]);
         var speed = room.SpeedOfSoundMetresPerSecond;
         var reach = lengthSeconds * speed;
         var axis = aim is { } point ? Unit(point.XMetres - source.XMetres, point.YMetres - source.YMetres, point.ZMetres - source.ZMetres) : default;
@@ -43,7 +43,7 @@ internal static class ImageField
                     Add(forward, position, (1 + cosine) / (2 * distance));
                 }
             }
-        return (allRound.AsSpan(0, length).ToArray(), forward.AsSpan(0, Math.Min(length, forward.Length)).ToArray());
+        return (allRound, forward);
     }
 
     /// <summary>Adds amplitude · sinc(n − position), windowed; what lies outside the array is dropped.</summary>

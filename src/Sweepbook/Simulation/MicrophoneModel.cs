@@ -9,7 +9,7 @@ namespace Sweepbook.Simulation;
 /// <summary>A microphone with a vent (high-pass) and a resonance of its capsule (peak), and the calibration file that states exactly these.</summary>
 internal sealed class MicrophoneModel
 {
-    private const int CalibrationPointsPerOctave = 12;
+    private const int CalibrationPointsPerOctave = 24;
 
     private readonly PlannedMicrophone _plan;
     private readonly RecursiveFilter _filter;
