@@ -91,23 +91,26 @@ internal static class BandChart
         var edges = new object?[] { from, from, null, to, to };
         yield return Charts.Scatter("lines", edges, new object?[] { y - HalfBar, y + HalfBar, null, y - HalfBar, y + HalfBar },
             ("line", Charts.Line(row.Colour, 3)), ("name", name), ("legendgroup", row.Seat), ("hoverinfo", "skip"));
+        // the page shows the pair inside the bar where there is room, and both together beside it where there is not
         var low = $"{Hertz(from)} Hz, {Short(row.Level.LowReason)}";
         var high = $"{Short(row.Level.HighReason)}, {Hertz(to)} Hz";
-        var width = Math.Log10(to / from) / axis.Decades * NominalPlotWidth;
-        if (width > (low.Length + high.Length) * CharacterWidth + 30)
-        {
-            yield return Words(from, y, low, "middle right", name, Sentences(row));
-            yield return Words(to, y, high, "middle left", name, Sentences(row));
-        }
-        else if (Math.Log10(axis.ToHz / to) / axis.Decades * NominalPlotWidth > (low.Length + high.Length + 3) * CharacterWidth)
-            yield return Words(to, y, $"{low} – {high}", "middle right", name, Sentences(row));
-        else
-            yield return Words(from, y, $"{low} – {high}", "middle left", name, Sentences(row));
+        var inside = (low.Length + high.Length) * CharacterWidth + 34;
+        var fits = Math.Log10(to / from) / axis.Decades * NominalPlotWidth > inside;
+        var roomRight = Math.Log10(axis.ToHz / to) > Math.Log10(from / axis.FromHz);
+        object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside));
+        yield return Words(from, y, low, "middle right", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
+        yield return Words(to, y, high, "middle left", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
+        yield return Words(roomRight ? to : from, y, $"{low} – {high}", roomRight ? "middle right" : "middle left", name, Sentences(row),
+            ("meta", Place("together")), ("visible", !fits));
     }
 
-    private static Trace Words(double x, double y, string words, string position, string name, string sentences) =>
-        Charts.Scatter("text", new[] { x }, new[] { y }, ("text", new[] { "\u2009 " + Encode(words) + " \u2009" }), ("textposition", position), ("name", name),
+    private static Trace Words(double x, double y, string words, string position, string name, string sentences, params ReadOnlySpan<(string Name, object? Value)> more)
+    {
+        var trace = Charts.Scatter("text", new[] { x }, new[] { y }, ("text", new[] { "\u2009 " + Encode(words) + " \u2009" }), ("textposition", position), ("name", name),
             ("textfont", Part(("size", 11.5))), ("cliponaxis", false), ("hovertext", sentences), ("hovertemplate", "%{hovertext}"));
+        foreach (var (property, value) in more) trace.SetProperty(property, value);
+        return trace;
+    }
 
     private static string Sentences(BandRow row) => row.Level.IsEmpty
         ? $"Level: nothing trusted, {Encode(row.Level.LowReason.Sentence)}"

@@ -30,6 +30,8 @@ public static class NotebookSetup
         Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
         Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Finding>), HtmlFormatter.MimeType);
+        foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
+            Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
     }
 }
 

@@ -142,7 +142,7 @@ public static class NotebookRun
     private static IReadOnlyDictionary<string, string> Literals(IReadOnlyDictionary<string, object> values) =>
         values.ToDictionary(pair => pair.Key, pair => NotebookFile.Literal(pair.Value));
 
-    private static ProcessStartInfo StartInfo()
+    internal static ProcessStartInfo StartInfo()
     {
         var assembly = typeof(NotebookRun).Assembly.Location;
         var host = Path.Combine(RuntimeEnvironment.GetRuntimeDirectory(), "..", "..", "..", OperatingSystem.IsWindows() ? "dotnet.exe" : "dotnet");

@@ -63,24 +63,19 @@ internal sealed class ReportPage
             page.Write("</ol>\n</nav>\n");
         }
         page.Write(_main.ToString());
-        page.Write(_about.ToString());
+        if (_about.Length > 0) page.Write($"<h2 id=\"about\">{AboutHeading}</h2>\n{_about}");
         page.Write($"</main>\n<footer>\n{Footer()}</footer>\n");
         page.Write($"<script>{ChartScript.Library}</script>\n<script>{ChartScript.Drawing}</script>\n</body>\n</html>\n");
     }
 
     private void Cells()
     {
-        var (number, hasAbout, titleShown) = (0, false, false);
+        var (number, titleShown) = (0, false);
         foreach (var cell in _notebook.Cells)
         {
             var tags = cell.Tags;
             var about = tags.Contains(AboutTag);
             var place = about ? _about : _main;
-            if (about && !hasAbout)
-            {
-                hasAbout = true;
-                _about.Append($"<h2 id=\"about\">{AboutHeading}</h2>\n");
-            }
             if (cell.IsMarkdown)
             {
                 place.Append("<div class=\"text\">\n").Append(MarkdownText.ToHtml(cell.Source, !titleShown, heading => Contents(heading, about))).Append("</div>\n");
@@ -90,10 +85,11 @@ internal sealed class ReportPage
             if (!cell.IsCode) continue;
             number++;
             var shown = string.Concat(cell.Outputs.Select(output => Output(output!.AsObject(), number)));
-            place.Append(Code(cell, number, tags.Contains(CheckTag) && shown.Length == 0));
-            (tags.Contains(FirstScreenTag) ? _first : place).Append(shown);
+            var first = tags.Contains(FirstScreenTag);
+            (first ? _about : place).Append(Code(cell, number, tags.Contains(CheckTag) && shown.Length == 0));   // nothing but sentences and picture on top
+            (first ? _first : place).Append(shown);
         }
-        if (hasAbout) _contents.Add(("about", AboutHeading));
+        if (_about.Length > 0) _contents.Add(("about", AboutHeading));
     }
 
     private string Contents(string heading, bool about)

@@ -50,11 +50,21 @@
     return layout;
   }
 
+  function words(figure, data, layout, total) {   // the words at the ends of a bar: inside it, or together beside it
+    var range = layout.xaxis.range, decade = (total - Number(figure.dataset.left) - right) / (range[1] - range[0]);
+    data.forEach(function (trace) {
+      if (!trace.meta || !trace.meta.words) return;
+      var fits = Math.log10(trace.meta.to / trace.meta.from) * decade > trace.meta.inside;
+      trace.visible = fits === (trace.meta.words === "pair");
+    });
+  }
+
   function draw(id, content) {
     var figure = document.getElementById(id);
     if (!figure || figure.dataset.drawn) return;
     figure.dataset.drawn = "yes";
     var plot = figure.querySelector(".sweepbook-plot");
+    words(figure, content.data, content.layout, width(figure));
     window.Plotly.newPlot(plot, content.data, look(figure, content.layout, width(figure)), { displayModeBar: false, displaylogo: false, doubleClick: "reset" });
     plot.style.minHeight = "";
     figure.querySelectorAll(".sweepbook-legend button").forEach(function (button) {
@@ -71,7 +81,8 @@
 
   function again(item, total) {
     item.width = total;
-    window.Plotly.relayout(item.plot, look(item.figure, item.plot.layout, total));
+    words(item.figure, item.plot.data, item.plot.layout, total);
+    window.Plotly.react(item.plot, item.plot.data, look(item.figure, item.plot.layout, total));
   }
 
   var printing = false;
