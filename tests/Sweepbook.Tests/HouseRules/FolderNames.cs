@@ -81,6 +81,7 @@ public sealed class FolderNames(MetadataReader metadata, string root) : ISignatu
     public IEnumerable<string> OfTypeNames(BlobHandle attributeValue)
     {
         var text = Encoding.UTF8.GetString(metadata.GetBlobBytes(attributeValue));
+        if (!text.Contains(_prefix, StringComparison.Ordinal)) return [];
         return metadata.TypeDefinitions
             .Where(handle => Of(handle) is not null && text.Contains(FullName(handle), StringComparison.Ordinal))
             .Select(handle => Of(handle)!);
