@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using CsvHelper;
+using Sweepbook.Files;
 using Sweepbook.Studies;
 using Sweepbook.Trust;
 
@@ -17,16 +18,27 @@ internal static class Outcome
         Print(terminal, findings.Take(Study.Headlines).Select(finding => finding["sentence"]), [.. takes.Where(take => take["used"] == "true").Select(Bar).DistinctBy(bar => (bar.Source, bar.Seat, bar.Setting))]);
     }
 
-    /// <summary>Prints the first screen of a study.</summary>
-    public static void Print(Terminal terminal, Study study)
+    /// <summary>Prints what studies of one take each say about it: faults on standard error, one picture for all.</summary>
+    public static void PrintTakes(Terminal terminal, IReadOnlyList<Study> looks)
     {
-        foreach (var finding in study.Findings.Where(finding => finding.Id == DetailIds.LeftOut)) terminal.Complain($"Left out: {finding.Sentence}");
-        Print(terminal, study.Findings.Take(Study.Headlines).Select(finding => finding.Sentence), Bars(study));
+        foreach (var take in looks.SelectMany(look => look.Takes))
+        {
+            if (take.WhyNot is { } why) terminal.Complain($"Left out: {(why.StartsWith(take.Take.File, StringComparison.Ordinal) ? "" : $"{take.Take.File}: ")}{why}");
+            foreach (var fault in take.Faults) terminal.Complain($"{take.Take.File}: {fault}");
+        }
+        var bars = looks.SelectMany(look => look.Responses).Select(result => Bar(Path.GetFileNameWithoutExtension(result.Takes[0].File), result.LevelBand)).ToList();
+        foreach (var line in TrustPicture.Lines(bars, terminal.Width)) terminal.Say(line);
     }
 
-    /// <summary>One bar per response.</summary>
-    public static IReadOnlyList<TrustBar> Bars(Study study) => [.. study.Responses.Select(result =>
-        new TrustBar(result.Source, result.Seat, result.Setting, result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence, result.LevelBand.HighReason.Sentence))];
+    /// <summary>Refuses to write into a survey.</summary>
+    public static void RefuseInside(string survey, string target)
+    {
+        var inside = Path.GetRelativePath(survey, Path.GetFullPath(target));
+        if (inside == "." || !inside.StartsWith("..", StringComparison.Ordinal) && !Path.IsPathRooted(inside))
+            throw new DataFault(target, null, "this lies inside the survey folder, and a survey is never written into", "Choose another place with --out.");
+    }
+
+    private static TrustBar Bar(string name, TrustedBand band) => new(name, "", "", band.FromHz, band.ToHz, band.LowReason.Sentence, band.HighReason.Sentence);
 
     private static void Print(Terminal terminal, IEnumerable<string> sentences, IReadOnlyList<TrustBar> bars)
     {

@@ -41,7 +41,7 @@ internal sealed class Terminal
     public void Show(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
     {
         var table = new Table { Border = TableBorder.Simple };
-        foreach (var heading in headings) table.AddColumn(new TableColumn(Markup.Escape(heading)));
+        foreach (var heading in headings) table.AddColumn(new TableColumn(Markup.Escape(heading)).NoWrap());
         foreach (var row in rows) table.AddRow(row.Select(cell => new Text(cell)));
         lock (_gate)
         {
@@ -78,8 +78,9 @@ internal sealed class Terminal
         Speak(first);
         using var clock = new Timer(_ =>
         {
-            if ((Environment.TickCount64 - spoken) / 1000.0 >= LongestSilenceSeconds)
-                Speak($"{latest} … {(Environment.TickCount64 - start) / 1000} s");
+            lock (_gate)
+                if ((Environment.TickCount64 - spoken) / 1000.0 >= LongestSilenceSeconds)
+                    Speak($"{latest} … {(Environment.TickCount64 - start) / 1000} s");
         }, null, 250, 250);
         return await work(new Relay(text => Speak(latest = text)));
     }

@@ -37,7 +37,7 @@ internal static class TrustPicture
     private static List<string> Labels(IReadOnlyList<TrustBar> bars)
     {
         var severalSettings = bars.Select(bar => bar.Setting).Distinct().Count() > 1;
-        return [.. bars.Select(bar => severalSettings ? $"{bar.Source} {bar.Seat} {bar.Setting}" : $"{bar.Source} {bar.Seat}")];
+        return [.. bars.Select(bar => $"{bar.Source} {bar.Seat} {(severalSettings ? bar.Setting : "")}".TrimEnd())];
     }
 
     private static string Short(double frequencyHz) =>

@@ -27,7 +27,8 @@ internal sealed class CheckCommand : ExampledCommand
 
     private static int Judge(Terminal terminal, Study study)
     {
-        if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "signal over noise dB", "trusted Hz", "verdict"], study.Takes.Select(Row));
+        var shared = SharedFolder(study.Takes);
+        if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "SNR dB", "trusted Hz", "verdict"], study.Takes.Select(take => Row(take, take.Take.File[shared..])));
         var details = study.Findings.Skip(Study.Headlines).ToList();
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
         foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
@@ -39,12 +40,19 @@ internal sealed class CheckCommand : ExampledCommand
         return faults.Count == 0 ? ExitCode.Good : ExitCode.BadData;
     }
 
-    private static IReadOnlyList<string> Row(TakeResult result) =>
+    private static IReadOnlyList<string> Row(TakeResult result, string name) =>
     [
-        result.Take.File, Number(result.PeakDbfs), Number(result.SnrDb),
+        name, Number(result.PeakDbfs), Number(result.SnrDb),
         result.LevelBand.IsEmpty ? "" : $"{result.LevelBand.FromHz.ToString("0", CultureInfo.InvariantCulture)}–{result.LevelBand.ToHz.ToString("0", CultureInfo.InvariantCulture)}",
         (result.Take.Use, result.IsUsed, result.Faults.Count) switch { (false, _, _) => "set aside", (_, false, _) => "left out", (_, _, > 0) => "has faults", _ => "good" },
     ];
+
+    /// <summary>Length of the folder name that all takes share.</summary>
+    private static int SharedFolder(IReadOnlyList<TakeResult> takes)
+    {
+        var folders = takes.Select(take => take.Take.File[..(take.Take.File.LastIndexOf('/') + 1)]).Distinct().ToList();
+        return folders.Count == 1 ? folders[0].Length : 0;
+    }
 
     private static string Number(double valueDb) => double.IsFinite(valueDb) ? valueDb.ToString("0.0", CultureInfo.InvariantCulture) : "";
 }

@@ -34,7 +34,7 @@ internal sealed class ReportCommand : ExampledCommand
     private static async Task<int> RunAsync(Terminal terminal, string folder, string target, string notebook, CancellationToken cancellation)
     {
         var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
-        RefuseInside(survey.Folder, target);
+        Outcome.RefuseInside(survey.Folder, target);
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
         {
             var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
@@ -57,13 +57,6 @@ internal sealed class ReportCommand : ExampledCommand
         Parameters = new Dictionary<string, object> { ["survey"] = survey.Folder, ["results"] = staging },
         ShownParameters = new Dictionary<string, object> { ["survey"] = folder, ["results"] = target },
     };
-
-    private static void RefuseInside(string survey, string target)
-    {
-        var inside = Path.GetRelativePath(survey, Path.GetFullPath(target));
-        if (inside == "." || !inside.StartsWith("..", StringComparison.Ordinal) && !Path.IsPathRooted(inside))
-            throw new DataFault(target, null, "this lies inside the survey folder, and a survey is never written into", "Choose another folder with --out.");
-    }
 
     private static string NameOf(string folder) => Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)));
 }
