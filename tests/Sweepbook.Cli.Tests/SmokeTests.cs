@@ -1,2 +1,3 @@
 namespace Sweepbook.Cli.Tests;
+
 public sealed class SmokeTests { [Xunit.Fact] public void It_builds() => Xunit.Assert.True(true); }
