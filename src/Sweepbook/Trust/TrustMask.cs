@@ -48,12 +48,12 @@ public readonly record struct Reason(Doubt Doubt, string Sentence)
 /// <param name="HighReason">Why it does not go higher.</param>
 public readonly record struct TrustedBand(double FromHz, double ToHz, Reason LowReason, Reason HighReason)
 {
-    /// <summary>True where nothing at all is trusted.</summary>
-    public bool IsEmpty => !(FromHz <= ToHz);
+    /// <summary>True where nothing at all is trusted, as in the default.</summary>
+    public bool IsEmpty => !(FromHz <= ToHz && ToHz > 0);
 
     /// <summary>True where <paramref name="frequencyHz"/> lies inside, ends included.</summary>
     /// <param name="frequencyHz">Frequency in hertz.</param>
-    public bool Contains(double frequencyHz) => frequencyHz >= FromHz && frequencyHz <= ToHz;
+    public bool Contains(double frequencyHz) => !IsEmpty && frequencyHz >= FromHz && frequencyHz <= ToHz;
 }
 
 /// <summary>Per frequency: believed or not, and if not, why. Masks are combined with <see cref="And"/>; the first doubt stays.</summary>
@@ -63,13 +63,15 @@ public sealed class TrustMask
     private readonly Reason[] _reasons;
 
     /// <summary>A mask from one reason per frequency; <see cref="Reason.None"/> means believed.</summary>
-    /// <param name="frequenciesHz">Rising frequencies in hertz. Copied.</param>
+    /// <param name="frequenciesHz">Rising frequencies in hertz, in [0, ∞). Copied.</param>
     /// <param name="reasons">One reason per frequency. Copied.</param>
-    /// <exception cref="ArgumentException">The lengths differ or the frequencies do not rise.</exception>
+    /// <exception cref="ArgumentException">The lengths differ, a frequency is negative or NaN, or the frequencies do not rise.</exception>
     public TrustMask(ReadOnlySpan<double> frequenciesHz, ReadOnlySpan<Reason> reasons)
     {
         if (frequenciesHz.Length != reasons.Length)
             throw new ArgumentException($"Got {frequenciesHz.Length} frequencies and {reasons.Length} reasons; the numbers must be equal.", nameof(reasons));
+        if (frequenciesHz.Length > 0 && !(frequenciesHz[0] >= 0))
+            throw new ArgumentException($"Frequency 0 is {frequenciesHz[0]} Hz; must be in [0, ∞) Hz.", nameof(frequenciesHz));
         for (var k = 1; k < frequenciesHz.Length; k++)
             if (!(frequenciesHz[k] > frequenciesHz[k - 1]))
                 throw new ArgumentException($"Frequency {k} ({frequenciesHz[k]} Hz) does not rise above the one before it.", nameof(frequenciesHz));
@@ -104,7 +106,8 @@ public sealed class TrustMask
     /// <summary>The longest run of believed bins in octaves, bridging gaps of up to one sixth of an octave.</summary>
     /// <returns>Its ends with their reasons; <see cref="TrustedBand.IsEmpty"/> where nothing is believed.</returns>
     /// <remarks>
-    /// A bridged gap stays doubtful bin by bin: see <see cref="Gaps"/>. Source: own definition (design, "What may be believed").
+    /// A bridged gap stays doubtful bin by bin: see <see cref="Gaps"/>; its width is that from its first doubtful bin to its last.
+    /// A bin at 0 Hz, infinitely many octaves below any other, adds no width. Source: own definition (design, "What may be believed").
     /// </remarks>
     public TrustedBand LongestBand()
     {
@@ -114,7 +117,7 @@ public sealed class TrustMask
             if (!this[k]) continue;
             var (first, last) = (k, k);
             while (NextBelieved(last) is var next && next >= 0 && IsBridge(last, next)) last = next;
-            var width = Math.Log2(_frequenciesHz[last] / _frequenciesHz[first]);
+            var width = Octaves(first, last);
             if (width > bestWidth) (bestFirst, bestLast, bestWidth) = (first, last, width);
             k = last;
         }
@@ -141,10 +144,16 @@ public sealed class TrustMask
         return gaps;
     }
 
-    private const double BridgedGapOctaves = 1 / 6.0;
+    /// <summary>A sixth of an octave, and a hair: a gap of just that width counts whichever way its frequencies were rounded.</summary>
+    private const double BridgedGapOctaves = 1 / 6.0 + 1e-9;
 
-    private bool IsBridge(int last, int next) =>
-        next == last + 1 || Math.Log2(_frequenciesHz[next - 1] / _frequenciesHz[last + 1]) <= BridgedGapOctaves;
+    private bool IsBridge(int last, int next) => next == last + 1 || Octaves(last + 1, next - 1) <= BridgedGapOctaves;
+
+    private double Octaves(int first, int last)
+    {
+        if (_frequenciesHz[first] == 0 && first < last) first++;
+        return first == last ? 0 : Math.Log2(_frequenciesHz[last] / _frequenciesHz[first]);
+    }
 
     private int NextBelieved(int after)
     {

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Transforms;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Impulses;
+
+/// <summary>The mean of repeats of one take: the response stays, independent noise falls by 10 · lg(n) dB.</summary>
+/// <remarks>
+/// Repeats with a common time zero are averaged as they are; the others are first moved onto the first one by the lag of their
+/// cross-correlation. Misleads when something moved between the repeats: the high frequencies then cancel.
+/// Source: ISO 18233:2006 on averaging (fact sheet 4.16: +3 dB per doubling).
+/// </remarks>
+public static class RepeatMean
+{
+    /// <summary>Sample-by-sample mean after alignment.</summary>
+    /// <param name="repeats">One or more responses of equal sample rate.</param>
+    /// <returns>A response on the time axis of the first one, as long as the first one.</returns>
+    /// <exception cref="ArgumentException">No response was given, or the rates differ.</exception>
+    public static ImpulseResponse Of(IReadOnlyList<ImpulseResponse> repeats)
+    {
+        ArgumentNullException.ThrowIfNull(repeats);
+        if (repeats.Count == 0) throw new ArgumentException("Is empty; give at least one response.", nameof(repeats));
+        var first = repeats[0];
+        if (repeats.Count == 1) return first;
+        var sum = first.ToArray();
+        foreach (var repeat in repeats.Skip(1))
+        {
+            if (repeat.SampleRateHz != first.SampleRateHz)
+                throw new ArgumentException($"Hold {first.SampleRateHz} Hz and {repeat.SampleRateHz} Hz; repeats share one rate.", nameof(repeats));
+            var moved = OnTimeAxisOf(first, repeat);
+            for (var n = 0; n < sum.Length; n++) sum[n] += moved[n];
+        }
+        for (var n = 0; n < sum.Length; n++) sum[n] /= repeats.Count;
+        return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
+    }
+
+    private static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat)
+    {
+        var delaySamples = first.TimeZeroSamples - repeat.TimeZeroSamples;
+        if (!first.TimeGroup.Shares(repeat.TimeGroup)) delaySamples = -LagSamples(first, repeat);
+        return FractionalDelay.Shift(Fit(repeat.Samples, first.Length), delaySamples);
+    }
+
+    private static double[] Fit(ReadOnlySpan<double> samples, int length)
+    {
+        var fitted = new double[length];
+        samples[..Math.Min(length, samples.Length)].CopyTo(fitted);
+        return fitted;
+    }
+
+    /// <summary>How many samples <paramref name="repeat"/> is late: the vertex of the parabola through the correlation's top.</summary>
+    private static double LagSamples(ImpulseResponse first, ImpulseResponse repeat)
+    {
+        var length = FourierTransform.NextFastLength(first.Length + repeat.Length);
+        var product = FourierTransform.OfReal(repeat.Samples, length);
+        var other = FourierTransform.OfReal(first.Samples, length);
+        for (var k = 0; k < product.Length; k++) product[k] *= System.Numerics.Complex.Conjugate(other[k]);
+        var correlation = FourierTransform.ToReal(product, length);
+        var top = 0;
+        for (var n = 1; n < length; n++) if (correlation[n] > correlation[top]) top = n;
+        var (before, peak, after) = (correlation[(top + length - 1) % length], correlation[top], correlation[(top + 1) % length]);
+        var curvature = before - 2 * peak + after;
+        var vertex = curvature < 0 ? 0.5 * (before - after) / curvature : 0;
+        return (top > length / 2 ? top - length : top) + vertex;
+    }
+}

@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Quantities;
+using Sweepbook.Rooms;
+using Sweepbook.Stimuli;
+
+namespace Sweepbook.Simulation;
+
+/// <summary>Turns a plan file into a <see cref="PlannedSurvey"/>, checking every key on the way.</summary>
+internal sealed class PlanReader
+{
+    private static readonly string[] OwnKeys = ["format", "title", "date", "copy_of", "takes", "damage"];
+    private static readonly string[] SharedKeys =
+        ["seed", "room", "decay", "processor", "stimulus", "microphone", "interface", "noise", "source", "seat", "repeat"];
+
+    private static readonly TomlRange Length = new(0.5, 100, "m"), Coordinate = new(0, 100, "m"), Temperature = new(-40, 60, "°C");
+    private static readonly TomlRange Decibel = new(-200, 200, "dB"), Level = new(-300, 0, "dBFS"), Part = new(-1, 1, "");
+    private static readonly TomlRange Frequency = TomlRange.Above0UpTo(100_000, "Hz");
+
+    private readonly TomlTable _root;
+    private readonly int _sampleRateHz;
+    private readonly StimulusDescription _stimulus;
+
+    private PlanReader(TomlTable root)
+    {
+        _root = root;
+        _stimulus = StimulusToml.Read(Needed("stimulus"));
+        _sampleRateHz = _stimulus.SampleRateHz;
+    }
+
+    public static PlannedSurvey Read(string path)
+    {
+        var shownAs = Path.GetFileName(path);
+        var own = TomlDocument.Read(path, shownAs);
+        own.RefuseUnknownKeys([.. OwnKeys, .. SharedKeys]);
+        if (own.Text("copy_of") is not { } original) return new PlanReader(own).Read(own);
+        foreach (var key in SharedKeys)
+            if (own.Has(key)) throw own.Fault(key, $"a copy takes `{key}` from {original}", "Take it out here, or take `copy_of` out.");
+        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        var shared = TomlDocument.Read(PathInside.Resolve(folder, original, shownAs, own.LineOf("copy_of")), original);
+        shared.RefuseUnknownKeys([.. OwnKeys, .. SharedKeys]);
+        if (shared.Has("copy_of")) throw own.Fault("copy_of", $"{original} is a copy itself", "Name the plan that it copies.");
+        return new PlanReader(shared).Read(own);
+    }
+
+    private PlannedSurvey Read(TomlTable own)
+    {
+        if (own.Integer("format", 1, 1) is null) throw own.Missing("format", "1 (the version of this file format)");
+        var room = Needed("room");
+        room.RefuseUnknownKeys("length_m", "width_m", "height_m", "temperature_c", "crossover_hz", "leak_hz");
+        var temperature = room.Number("temperature_c", Temperature) ?? Air.DefaultTemperatureCelsius;
+        var box = new RectangularRoom(Number(room, "length_m", Length), Number(room, "width_m", Length), Number(room, "height_m", Length), temperature);
+        var decay = ReadDecay();
+        var leakHz = Number(room, "leak_hz", new(2, 30, "Hz"));
+        var (sources, seats) = (All("source", table => ReadSource(table, box), source => source.Id), All("seat", table => ReadSeat(table, box), seat => seat.Id));
+        return new()
+        {
+            Title = own.Required("title"),
+            Date = own.Date("date"),
+            Seed = _root.Integer("seed", 0, int.MaxValue) ?? throw _root.Missing("seed", "a whole number that chooses the noise"),
+            Room = new(box, decay, Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), leakHz),
+            TemperatureCelsius = temperature,
+            Processor = _root.Table("processor") is { } processor ? ReadProcessor(processor) : null,
+            StimulusId = Path.GetFileNameWithoutExtension(_stimulus.File!),
+            Stimulus = _stimulus,
+            Microphone = ReadMicrophone(),
+            Interface = ReadInterface(),
+            Noise = ReadNoise(),
+            Sources = sources,
+            Seats = seats,
+            Takes = new PlannedTakes(_root, own, sources, seats).Read(),
+        };
+    }
+
+    private DecayByFrequency ReadDecay()
+    {
+        var tables = _root.Tables("decay");
+        if (tables.Count == 0) throw new DataFault(_root.File, null, "there is no [[decay]]", "Add one or more, each with frequency_hz and t60_s.");
+        var points = new List<DecayPoint>();
+        foreach (var table in tables)
+        {
+            table.RefuseUnknownKeys("frequency_hz", "t60_s");
+            points.Add(new(Number(table, "frequency_hz", Frequency), Number(table, "t60_s", new(0.05, 5, "s"))));
+            if (points.Count > 1 && !(points[^1].FrequencyHz > points[^2].FrequencyHz))
+                throw table.Fault("frequency_hz", "the decay times do not rise in frequency", "Sort them, each frequency once.");
+        }
+        return new(points);
+    }
+
+    private static PlannedProcessor ReadProcessor(TomlTable table)
+    {
+        table.RefuseUnknownKeys("delay_step_ms", "delay_max_ms", "gain_step_db", "filter_bands");
+        return new(Number(table, "delay_step_ms", new(0.001, 100, "ms")), Number(table, "delay_max_ms", new(0, 1000, "ms")),
+            Number(table, "gain_step_db", new(0.01, 10, "dB")), table.Integer("filter_bands", 0, 100) ?? throw table.Missing("filter_bands", "a whole number"));
+    }
+
+    private PlannedMicrophone ReadMicrophone()
+    {
+        var table = Needed("microphone");
+        table.RefuseUnknownKeys("id", "high_pass_hz", "high_pass_order", "rise_hz", "rise_db", "rise_q", "calibrated_from_hz", "calibrated_to_hz",
+            "calibrated_on", "lowest_hz", "highest_hz", "tolerance_db");
+        return new(PlannedTakes.Id(table), RollOff(table, "high_pass", 1), table.Number("rise_hz", Audible), table.Number("rise_db", new(-20, 20, "dB")) ?? 0,
+            table.Number("rise_q", new(0.1, 20, "")) ?? 1, Number(table, "calibrated_from_hz", Audible), Number(table, "calibrated_to_hz", Audible),
+            table.Date("calibrated_on"), table.Number("lowest_hz", Frequency), table.Number("highest_hz", Frequency), table.Number("tolerance_db", new(0, 20, "dB")));
+    }
+
+    private PlannedInterface ReadInterface()
+    {
+        var table = Needed("interface");
+        table.RefuseUnknownKeys("latency_samples", "loopback_gain_db", "loopback_noise_dbfs", "input_gain_db", "coupling_hz");
+        var latency = table.Numbers("latency_samples", new(0, 48000, "samples")) ?? throw table.Missing("latency_samples", "the shortest and the longest: [240, 900]");
+        if (latency is not [var shortest, var longest] || shortest > longest || shortest % 1 != 0 || longest % 1 != 0)
+            throw table.Fault("latency_samples", "`latency_samples` must be two whole numbers, the shorter first", "Write for example [240, 900].");
+        return new((int)shortest, (int)longest, table.Number("loopback_gain_db", Decibel) ?? 0, Number(table, "loopback_noise_dbfs", Level),
+            table.Number("input_gain_db", Decibel) ?? 0, table.Number("coupling_hz", Audible));
+    }
+
+    private PlannedNoise ReadNoise()
+    {
+        var table = Needed("noise");
+        table.RefuseUnknownKeys("room_dbfs", "self_dbfs", "mains_hz", "mains_dbfs");
+        return new(Number(table, "room_dbfs", Level), Number(table, "self_dbfs", Level), table.Number("mains_hz", new(10, 100, "Hz")) ?? 50,
+            table.Numbers("mains_dbfs", Level) ?? []);
+    }
+
+    private PlannedSource ReadSource(TomlTable table, RectangularRoom room)
+    {
+        table.RefuseUnknownKeys("id", "kind", "position_m", "aim_m", "beam_hz", "gain_db", "delay_ms", "inverted", "high_pass_hz", "high_pass_order",
+            "low_pass_hz", "low_pass_order", "a2", "a3", "distortion_below_hz");
+        var kind = table.Choice<bool>("kind", ("subwoofer", false), ("loudspeaker", true)) ?? throw table.Missing("kind", "\"subwoofer\" or \"loudspeaker\"");
+        var aim = table.Has("aim_m") ? Place(table, "aim_m", room) : (Position?)null;
+        var source = new PlannedSource(PlannedTakes.Id(table), kind ? "loudspeaker" : "subwoofer", Place(table, "position_m", room), aim,
+            table.Number("beam_hz", Audible) ?? (aim is null ? 0 : throw table.Missing("beam_hz", "where it becomes directional, in hertz")),
+            table.Number("gain_db", Decibel) ?? 0, (table.Number("delay_ms", new(0, 1000, "ms")) ?? 0) / 1000, table.Flag("inverted") ?? false,
+            RollOff(table, "high_pass", 2), RollOff(table, "low_pass", 4), table.Number("a2", Part) ?? 0, table.Number("a3", Part) ?? 0,
+            table.Number("distortion_below_hz", Audible));
+        if (aim == source.Place) throw table.Fault("aim_m", "the source aims at itself", "Name a point in front of it.");
+        var highestDistorted = source.DistortionBelowHz ?? source.LowPass?.CornerHz ?? double.PositiveInfinity;
+        if ((source.SecondOrderRatio, source.ThirdOrderRatio) != (0, 0) && highestDistorted > _sampleRateHz / 20.0)
+            throw table.Fault("a2", $"harmonics of the upper treble would fold back below half the sample rate", $"Add distortion_below_hz, at most {_sampleRateHz / 20}.");
+        return source;
+    }
+
+    private static PlannedSeat ReadSeat(TomlTable table, RectangularRoom room)
+    {
+        table.RefuseUnknownKeys("id", "position_m", "weight", "noise_gain_db");
+        return new(PlannedTakes.Id(table), Place(table, "position_m", room), table.Number("weight", new(0, 1000, "")), table.Number("noise_gain_db", Decibel) ?? 0);
+    }
+
+    private TomlRange Audible => TomlRange.Above0UpTo(_sampleRateHz / 2.0 - 1, "Hz");
+
+    private PlannedRollOff? RollOff(TomlTable table, string name, int usualOrder) =>
+        table.Number($"{name}_hz", Audible) is { } cornerHz ? new(cornerHz, table.Integer($"{name}_order", 1, 8) ?? usualOrder) : null;
+
+    private static Position Place(TomlTable table, string key, RectangularRoom room)
+    {
+        var numbers = table.Numbers(key, Coordinate) ?? throw table.Missing(key, "[along the length, along the width, above the floor] in metres");
+        if (numbers is not [var x, var y, var z]) throw table.Fault(key, $"`{key}` has {numbers.Length} numbers", "Write three.");
+        var place = new Position(x, y, z);
+        return room.Contains(place) ? place : throw table.Fault(key, "that point lies outside the room", "Positions are counted from one floor corner.");
+    }
+
+    private List<T> All<T>(string key, Func<TomlTable, T> read, Func<T, string> idOf)
+    {
+        var items = new List<T>();
+        foreach (var table in _root.Tables(key))
+        {
+            var item = read(table);
+            if (items.Any(other => idOf(other) == idOf(item))) throw table.Fault("id", $"the {key} \"{idOf(item)}\" is given twice", "Give each an id of its own.");
+            items.Add(item);
+        }
+        return items.Count > 0 ? items : throw new DataFault(_root.File, null, $"there is no [[{key}]]", "Add one or more.");
+    }
+
+    private TomlTable Needed(string key) => _root.Table(key) ?? throw new DataFault(_root.File, null, $"there is no table [{key}]", "Add it; the plans under data-demo show its keys.");
+
+    private static double Number(TomlTable table, string key, TomlRange range) =>
+        table.Number(key, range) ?? throw table.Missing(key, $"a number in {range}");
+}

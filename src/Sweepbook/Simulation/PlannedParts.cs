@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Quantities;
+using Sweepbook.Stimuli;
+
+namespace Sweepbook.Simulation;
+
+/// <summary>A roll-off: corner and order of a Butterworth filter.</summary>
+internal readonly record struct PlannedRollOff(double CornerHz, int Order);
+
+/// <summary>A loudspeaker or subwoofer.</summary>
+/// <param name="Id">Its name.</param>
+/// <param name="Kind">As survey.toml says it: subwoofer or loudspeaker.</param>
+/// <param name="Place">Where its acoustic centre is.</param>
+/// <param name="Aim">The point it looks at, or null: alike in all directions.</param>
+/// <param name="BeamHz">Where it becomes directional, if it has an aim.</param>
+/// <param name="GainDb">Digital level to level at 1 m in the open, as the microphone delivers it at 0 dB input gain.</param>
+/// <param name="DelaySeconds">Delay of its own processing.</param>
+/// <param name="IsInverted">True where its terminals are exchanged.</param>
+/// <param name="HighPass">Roll-off of box and driver.</param>
+/// <param name="LowPass">Crossover in front of the driver.</param>
+/// <param name="SecondOrderRatio">a2 of y = x + a2 x² + a3 x³, with x = 1 at digital full scale.</param>
+/// <param name="ThirdOrderRatio">a3 of the same.</param>
+/// <param name="DistortionBelowHz">The squares and cubes are those of x low-passed here (the excursion), or of x itself where null.</param>
+internal sealed record PlannedSource(
+    string Id, string Kind, Position Place, Position? Aim, double BeamHz, double GainDb, double DelaySeconds, bool IsInverted,
+    PlannedRollOff? HighPass, PlannedRollOff? LowPass, double SecondOrderRatio, double ThirdOrderRatio, double? DistortionBelowHz);
+
+/// <summary>A seat; the noise there may differ from the room's.</summary>
+internal sealed record PlannedSeat(string Id, Position Place, double? Weight, double NoiseGainDb);
+
+/// <summary>The measurement microphone: what it does, and what is known about it.</summary>
+internal sealed record PlannedMicrophone(
+    string Id, PlannedRollOff? HighPass, double? RiseHz, double RiseDb, double RiseQ,
+    double CalibratedFromHz, double CalibratedToHz, DateOnly? CalibratedOn, double? LowestHz, double? HighestHz, double? ToleranceDb);
+
+/// <summary>The audio interface.</summary>
+internal sealed record PlannedInterface(
+    int ShortestLatency, int LongestLatency, double LoopbackGainDb, double LoopbackNoiseDbfs, double InputGainDb, double? CouplingHz);
+
+/// <summary>Noise as the microphone channel records it, whatever the input gain.</summary>
+internal sealed record PlannedNoise(double RoomDbfs, double SelfDbfs, double MainsHz, IReadOnlyList<double> MainsDbfs);
+
+/// <summary>What the user's processor can do, passed on to survey.toml.</summary>
+internal sealed record PlannedProcessor(double DelayStepMs, double DelayMaxMs, double GainStepDb, int FilterBands);
+
+/// <summary>What is done to a finished take.</summary>
+internal enum DamageKind
+{
+    None,
+
+    /// <summary>The microphone channel is driven over full scale by so many decibels and clipped.</summary>
+    Clipped,
+
+    /// <summary>The loopback channel holds its noise only: the cable was not plugged in.</summary>
+    SilentLoopback,
+
+    /// <summary>The header names another sample rate; the samples are untouched.</summary>
+    WrongRate,
+
+    /// <summary>The file ends early; the header still announces everything.</summary>
+    CutShort,
+
+    /// <summary>The header says that there are no samples, as after a crash of the recorder.</summary>
+    LengthZero,
+
+    /// <summary>Some milliseconds in the middle of the sweep are missing, in all channels.</summary>
+    LostSamples,
+}
+
+/// <summary>Damage and its amount: dB, Hz, part of the length, or milliseconds, by kind.</summary>
+internal readonly record struct PlannedDamage(DamageKind Kind, double Amount);
+
+/// <summary>One take to be written.</summary>
+internal sealed record PlannedTake(PlannedSource Source, PlannedSeat Seat, int Repeat, PlannedDamage Damage)
+{
+    /// <summary>Name without folder and ending; the take's random numbers are drawn for this name.</summary>
+    public string Name => Repeat == 1 ? $"{Source.Id}_{Seat.Id}" : $"{Source.Id}_{Seat.Id}_{Repeat}";
+
+    public string File => $"takes/{Name}.wav";
+}
+
+/// <summary>Everything a plan says.</summary>
+internal sealed record PlannedSurvey
+{
+    public required string Title { get; init; }
+
+    public DateOnly? Date { get; init; }
+
+    public required long Seed { get; init; }
+
+    public required AcousticRoom Room { get; init; }
+
+    public required double TemperatureCelsius { get; init; }
+
+    public required PlannedProcessor? Processor { get; init; }
+
+    public required string StimulusId { get; init; }
+
+    public required StimulusDescription Stimulus { get; init; }
+
+    public required PlannedMicrophone Microphone { get; init; }
+
+    public required PlannedInterface Interface { get; init; }
+
+    public required PlannedNoise Noise { get; init; }
+
+    public required IReadOnlyList<PlannedSource> Sources { get; init; }
+
+    public required IReadOnlyList<PlannedSeat> Seats { get; init; }
+
+    public required IReadOnlyList<PlannedTake> Takes { get; init; }
+}

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+
+namespace Sweepbook.Simulation;
+
+/// <summary>Which takes a plan asks for: every source at every seat, repeats where named, or only those listed; and what is damaged.</summary>
+internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats)
+{
+    private readonly List<PlannedTake> _takes = [];
+
+    public IReadOnlyList<PlannedTake> Read()
+    {
+        foreach (var source in sources)
+            foreach (var seat in seats)
+                _takes.Add(new(source, seat, 1, default));
+        foreach (var table in root.Tables("repeat")) AddRepeats(table);
+        if (own.Texts("takes") is { } names)
+        {
+            var wanted = names.Select(name => _takes[IndexOf((string)name.Value, own.File, name.Line)].Name).ToHashSet(StringComparer.Ordinal);
+            _takes.RemoveAll(take => !wanted.Contains(take.Name));
+        }
+        foreach (var table in own.Tables("damage")) Damage(table);
+        return _takes;
+    }
+
+    /// <summary>An id: it stands in file names and tables.</summary>
+    public static string Id(TomlTable table)
+    {
+        var id = table.Required("id");
+        const int Longest = 64;
+        return id.Length is > 0 and <= Longest && id.All(c => char.IsAsciiLetterOrDigit(c) || c == '-')
+            ? id
+            : throw table.Fault("id", $"`id` is \"{TomlTable.Shorten(id)}\"", $"Use 1 to {Longest} letters, digits and hyphens.");
+    }
+
+    private void AddRepeats(TomlTable table)
+    {
+        table.RefuseUnknownKeys("source", "seat", "takes");
+        var first = IndexOf($"{table.Required("source")}_{table.Required("seat")}", table.File, table.Line);
+        var count = table.Integer("takes", 2, 100) ?? throw table.Missing("takes", "how many in all, 2 or more");
+        for (var repeat = 2; repeat <= count; repeat++) _takes.Insert(first + repeat - 1, _takes[first] with { Repeat = repeat });
+    }
+
+    private void Damage(TomlTable table)
+    {
+        table.RefuseUnknownKeys("take", "kind", "amount");
+        var index = IndexOf(table.Required("take"), table.File, table.LineOf("take"));
+        var kind = table.Choice<DamageKind>("kind", ("clipped", DamageKind.Clipped), ("silent-loopback", DamageKind.SilentLoopback),
+            ("wrong-rate", DamageKind.WrongRate), ("cut-short", DamageKind.CutShort), ("length-zero", DamageKind.LengthZero), ("lost-samples", DamageKind.LostSamples))
+            ?? throw table.Missing("kind", "\"clipped\", \"silent-loopback\", \"wrong-rate\", \"cut-short\", \"length-zero\" or \"lost-samples\"");
+        TomlRange? range = kind switch
+        {
+            DamageKind.Clipped => new(0.1, 60, "dB above full scale"),
+            DamageKind.WrongRate => new(1_000, 768_000, "Hz"),
+            DamageKind.CutShort => new(0.01, 0.99, "of the length"),
+            DamageKind.LostSamples => new(0.02, 500, "ms"),
+            _ => null,
+        };
+        if (range is null && table.Has("amount")) throw table.Fault("amount", "this kind of damage has no amount", "Take `amount` out.");
+        var amount = range is { } allowed ? table.Number("amount", allowed) ?? throw table.Missing("amount", $"a number in {allowed}") : 0;
+        _takes[index] = _takes[index] with { Damage = new(kind, amount) };
+    }
+
+    private int IndexOf(string name, string file, int line)
+    {
+        var index = _takes.FindIndex(take => take.Name == name);
+        return index >= 0 ? index
+            : throw new DataFault(file, line, $"there is no take \"{TomlTable.Shorten(name)}\"", NearestName.Advice(name, [.. _takes.Select(take => take.Name)]));
+    }
+}

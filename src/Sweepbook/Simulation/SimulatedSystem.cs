@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+using System.Collections.Concurrent;
+using Sweepbook.Quantities;
+using Sweepbook.Stimuli;
+
+namespace Sweepbook.Simulation;
+
+/// <summary>Everything a plan describes, ready to make takes: each take by itself, so that the order and the number of processors do not matter.</summary>
+internal sealed class SimulatedSystem
+{
+    private readonly Dictionary<string, SourceModel> _sources;
+    private readonly RecursiveFilter _coupling;
+    private readonly ConcurrentDictionary<(string Source, string Seat), Lazy<(RoomPath Path, double[] Pressure)>> _sounds = new();
+
+    public SimulatedSystem(PlannedSurvey plan)
+    {
+        Plan = plan;
+        Stimulus = Stimulus.From(plan.Stimulus);
+        _sources = plan.Sources.ToDictionary(source => source.Id, source => new SourceModel(source, SampleRateHz), StringComparer.Ordinal);
+        Microphone = new MicrophoneModel(plan.Microphone, SampleRateHz);
+        _coupling = plan.Interface.CouplingHz is { } cornerHz ? RecursiveFilter.HighPass(cornerHz, 1, SampleRateHz) : RecursiveFilter.None(SampleRateHz);
+    }
+
+    public PlannedSurvey Plan { get; }
+
+    public Stimulus Stimulus { get; }
+
+    public MicrophoneModel Microphone { get; }
+
+    public int SampleRateHz => Plan.Stimulus.SampleRateHz;
+
+    public SourceModel SourceOf(PlannedSource source) => _sources[source.Id];
+
+    public RoomPath PathOf(PlannedSource source, PlannedSeat seat) =>
+        new(Plan.Room, source.Place, seat.Place, source.Aim, source.BeamHz, SampleRateHz);
+
+    /// <summary>Makes one take. Random numbers are drawn in a fixed order from a generator of the take's own: latency, loopback noise, microphone noise.</summary>
+    public SimulatedTake Make(PlannedTake take)
+    {
+        var random = RandomNumbers.For(Plan.Seed, take.Name);
+        var latency = random.NextWhole(Plan.Interface.ShortestLatency, Plan.Interface.LongestLatency);
+        var (path, pressure) = SoundOf(take);
+
+        var loopbackGain = take.Damage.Kind == DamageKind.SilentLoopback ? 0 : Decibels.ToAmplitudeRatio(Plan.Interface.LoopbackGainDb);
+        var loopback = _coupling.Apply(Late(Stimulus.Samples, latency, loopbackGain));
+        NoiseGenerator.AddWhite(loopback, Plan.Interface.LoopbackNoiseDbfs, random);
+
+        var microphone = _coupling.Apply(Microphone.Apply(Late(pressure, latency, Decibels.ToAmplitudeRatio(Plan.Interface.InputGainDb))));
+        var noise = NoiseGenerator.ForMicrophone(Plan.Noise, take.Seat.NoiseGainDb, microphone.Length, SampleRateHz, random);
+        for (var n = 0; n < microphone.Length; n++) microphone[n] += noise[n];
+
+        Damage.ToSamples(take.Damage, ref microphone, ref loopback, SampleRateHz);
+        return new(this, take, path, microphone, loopback, latency);
+    }
+
+    /// <summary>The sound of a source at a seat; repeats share it, since only noise and latency differ between them.</summary>
+    private (RoomPath Path, double[] Pressure) SoundOf(PlannedTake take) =>
+        _sounds.GetOrAdd((take.Source.Id, take.Seat.Id), _ => new(() =>
+        {
+            var path = PathOf(take.Source, take.Seat);
+            return (path, path.Apply(SourceOf(take.Source).Apply(Stimulus.Samples)));
+        })).Value;
+
+    private static double[] Late(ReadOnlySpan<double> samples, int latencySamples, double gainRatio)
+    {
+        var result = new double[samples.Length];
+        for (var n = latencySamples; n < result.Length; n++) result[n] = gainRatio * samples[n - latencySamples];
+        return result;
+    }
+}

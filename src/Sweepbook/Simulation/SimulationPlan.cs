@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+
+namespace Sweepbook.Simulation;
+
+/// <summary>An invented survey before it is written: room, sources, seats, microphone, noise and what shall be damaged.</summary>
+/// <remarks>
+/// The keys of a plan are explained in the plans under <c>data-demo</c>. A plan may say <c>copy_of = "other.plan.toml"</c>: it then takes everything
+/// from that plan but its own title, date, choice of takes and damage, and the takes it leaves whole are the same samples.
+/// Own format; it needs no source.
+/// </remarks>
+public sealed class SimulationPlan
+{
+    internal SimulationPlan(PlannedSurvey survey) => Survey = survey;
+
+    /// <summary>Title of the survey.</summary>
+    public string Title => Survey.Title;
+
+    /// <summary>Number of takes that will be written.</summary>
+    public int TakeCount => Survey.Takes.Count;
+
+    internal PlannedSurvey Survey { get; }
+
+    /// <summary>Reads a plan.</summary>
+    /// <param name="path">The TOML file.</param>
+    /// <returns>The plan, every value checked.</returns>
+    /// <exception cref="DataFault">Missing, not TOML, an unknown key, or a value that does not fit; with its line.</exception>
+    /// <remarks>Nothing is simulated yet: see <see cref="Simulator"/>. Own format; it needs no source.</remarks>
+    public static SimulationPlan Read(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        return new(PlanReader.Read(path));
+    }
+}

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Stimuli;
+
+namespace Sweepbook.Surveys;
+
+/// <summary>One measuring job: a folder with <c>survey.toml</c>, stimuli, takes and microphone files. It is data and never executed.</summary>
+/// <remarks>Own convention (design, survey folder); it needs no source.</remarks>
+public sealed class Survey
+{
+    /// <summary>Name of the file that describes the survey.</summary>
+    public const string FileName = "survey.toml";
+
+    internal Survey()
+    {
+    }
+
+    /// <summary>The folder, absolute.</summary>
+    public required string Folder { get; init; }
+
+    /// <summary>The title, as text that was never meant to be markup; the folder's name where the survey states none.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>The day of the survey, or null.</summary>
+    public DateOnly? Date { get; init; }
+
+    /// <summary>The room, or null.</summary>
+    public Room? Room { get; init; }
+
+    /// <summary>The user's processor, or null.</summary>
+    public Processor? Processor { get; init; }
+
+    /// <summary>Stimuli in the order of the file.</summary>
+    public required IReadOnlyList<StimulusFile> Stimuli { get; init; }
+
+    /// <summary>Microphones in the order of the file.</summary>
+    public required IReadOnlyList<Microphone> Microphones { get; init; }
+
+    /// <summary>Sources in the order of the file.</summary>
+    public required IReadOnlyList<Source> Sources { get; init; }
+
+    /// <summary>Seats in the order of the file.</summary>
+    public required IReadOnlyList<Seat> Seats { get; init; }
+
+    /// <summary>Settings in the order of the file; "as-found" first where it is not declared.</summary>
+    public required IReadOnlyList<Setting> Settings { get; init; }
+
+    /// <summary>Takes: first those with a table of their own, in the order of the file, then those found by name, sorted by name and repeat.</summary>
+    public required IReadOnlyList<Take> Takes { get; init; }
+
+    /// <summary>What is worth knowing and is no fault, as sentences: files that match no pattern, positions outside the room.</summary>
+    public required IReadOnlyList<string> Notes { get; init; }
+
+    /// <summary>Reads and checks the survey in a folder.</summary>
+    /// <param name="folder">The folder that holds <c>survey.toml</c>.</param>
+    /// <returns>The survey, with defaults applied and patterns expanded.</returns>
+    /// <exception cref="DataFault">What is wrong, with file and line and what to do. Missing recordings are not a fault here.</exception>
+    /// <remarks>Reads only; neither recordings nor stimuli nor calibration files are opened. Own convention; it needs no source.</remarks>
+    public static Survey Read(string folder)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(folder);
+        if (System.IO.File.Exists(folder)) throw new DataFault(folder, null, "this is a file, not a survey folder", $"Name the folder that holds {FileName}.");
+        if (!Directory.Exists(folder)) throw new DataFault(folder, null, "there is no such folder", "Check the name, or start a survey with `sweepbook new`.");
+        var path = System.IO.Path.Combine(folder, FileName);
+        if (!System.IO.File.Exists(path)) throw new DataFault(folder, null, $"the folder has no {FileName}", "Name a survey folder, or start one with `sweepbook new`.");
+        return new SurveyReader(System.IO.Path.GetFullPath(folder), TomlDocument.Read(path, FileName)).Read();
+    }
+
+    /// <summary>The same survey with some of its takes only, in the order given.</summary>
+    /// <param name="takes">Takes of this survey.</param>
+    /// <exception cref="ArgumentException">One of them is not in <see cref="Takes"/>.</exception>
+    /// <remarks>For a quick look at a few takes. Nothing is read again. Own convention; it needs no source.</remarks>
+    public Survey Only(IReadOnlyList<Take> takes)
+    {
+        ArgumentNullException.ThrowIfNull(takes);
+        if (takes.FirstOrDefault(take => !Takes.Contains(take)) is { } stranger)
+            throw new ArgumentException($"{stranger.File} is not a take of this survey.", nameof(takes));
+        return new()
+        {
+            Folder = Folder,
+            Title = Title,
+            Date = Date,
+            Room = Room,
+            Processor = Processor,
+            Stimuli = Stimuli,
+            Microphones = Microphones,
+            Sources = Sources,
+            Seats = Seats,
+            Settings = Settings,
+            Takes = [.. takes],
+            Notes = Notes,
+        };
+    }
+
+    /// <summary>The stimulus with an id.</summary>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    public StimulusFile Stimulus(string id) => Find(Stimuli, item => item.Id, id, "stimulus");
+
+    /// <summary>The microphone with an id.</summary>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    public Microphone Microphone(string id) => Find(Microphones, item => item.Id, id, "microphone");
+
+    /// <summary>The source with an id.</summary>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    public Source Source(string id) => Find(Sources, item => item.Id, id, "source");
+
+    /// <summary>The seat with an id.</summary>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    public Seat Seat(string id) => Find(Seats, item => item.Id, id, "seat");
+
+    /// <summary>The setting with an id.</summary>
+    /// <exception cref="ArgumentException">There is none.</exception>
+    public Setting Setting(string id) => Find(Settings, item => item.Id, id, "setting");
+
+    private static T Find<T>(IReadOnlyList<T> items, Func<T, string> idOf, string id, string kind)
+    {
+        ArgumentNullException.ThrowIfNull(id);
+        foreach (var item in items) if (idOf(item) == id) return item;
+        throw new ArgumentException($"The survey has no {kind} \"{id}\". {NearestName.Advice(id, [.. items.Select(idOf)])}", nameof(id));
+    }
+}

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+
+namespace Sweepbook.Surveys;
+
+/// <summary>A file that the pattern names: as a table that stands behind its own [[take]], where it has one.</summary>
+internal sealed record FoundTake(string File, string Path, TomlTable? Values, int? Repeat, string? Ambiguity);
+
+/// <summary>Looks through the folder of the <c>takes</c> pattern.</summary>
+internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> notes)
+{
+    private const int MostFiles = 20_000;
+
+    /// <summary>Every file that matches, sorted by name with numbers in their order; the rest goes into the notes.</summary>
+    internal IReadOnlyList<FoundTake> Find()
+    {
+        if (root.Text("takes") is not { } text) return [];
+        var line = root.LineOf("takes");
+        if (text.Contains('\\')) throw root.Fault("takes", "the pattern holds a backslash", "Write / between folders.");
+        var pattern = new TakePattern(text, survey, root);
+        var folder = pattern.Folder.Length == 0 ? survey.Folder : PathInside.Resolve(survey.Folder, pattern.Folder, Survey.FileName, line);
+        if (!Directory.Exists(folder))
+        {
+            notes.Add($"{Survey.FileName}:{line}: the folder {TomlTable.Shorten(pattern.Folder)} of the takes pattern does not exist yet.");
+            return [];
+        }
+        var (found, unmatched) = (new List<FoundTake>(), new List<string>());
+        foreach (var path in Files(folder, pattern.IsDeep, line))
+        {
+            var file = Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/');
+            var names = pattern.Match(file);
+            if (names.Count == 0) unmatched.Add(file);
+            else found.Add(names.Count == 1 ? Taken(file, line, names[0]) : Ambiguous(file, line, names));
+        }
+        const int MostNamed = 5;
+        if (unmatched.Count > 0 && pattern.Folder.Length > 0)
+            notes.Add($"{Survey.FileName}:{line}: {(unmatched.Count == 1 ? "1 file does" : $"{unmatched.Count} files do")} not match the takes pattern and {(unmatched.Count == 1 ? "is" : "are")} left out: {string.Join(", ", unmatched.Take(MostNamed).Select(TomlTable.Shorten))}{(unmatched.Count > MostNamed ? ", …" : "")}");
+        return [.. found.OrderBy(take => take.File, NumbersInOrder)];
+    }
+
+    private FoundTake Taken(string file, int line, TakeName name)
+    {
+        var values = new TomlTable(Survey.FileName, line, $"the take {file}");
+        values.Add("sources", line, name.Sources!.Select(id => new TomlValue("sources", line, id)).ToList());
+        if (name.Seat is not null) values.Add("seat", line, name.Seat);
+        if (name.Setting is not null) values.Add("setting", line, name.Setting);
+        if (name.Microphone is not null) values.Add("microphone", line, name.Microphone);
+        if (name.Stimulus is not null) values.Add("stimulus", line, name.Stimulus);
+        return new(file, Inside(file, line), values, name.Repeat, null);
+    }
+
+    private FoundTake Ambiguous(string file, int line, IReadOnlyList<TakeName> names) =>
+        new(file, Inside(file, line), null, null, $"{TomlTable.Shorten(file)} can be read as {Describe(names[0])} and as {Describe(names[1])}");
+
+    private static string Describe(TakeName name) =>
+        string.Join(" / ", new[] { name.Sources is null ? null : string.Join('+', name.Sources), name.Seat, name.Setting, name.Microphone, name.Stimulus }.Where(part => part is not null));
+
+    private string Inside(string file, int line) => PathInside.Resolve(survey.Folder, file, Survey.FileName, line);
+
+    private List<string> Files(string folder, bool isDeep, int line)
+    {
+        const FileAttributes Link = FileAttributes.ReparsePoint;
+        var files = new List<string>();
+        try
+        {
+            var folders = new Queue<string>([folder]);
+            while (folders.TryDequeue(out var current))
+                foreach (var entry in new DirectoryInfo(current).EnumerateFileSystemInfos())
+                {
+                    if (entry.Name.StartsWith('.')) continue;
+                    if (entry is FileInfo) files.Add(entry.FullName);
+                    else if (isDeep && (entry.Attributes & Link) == 0) folders.Enqueue(entry.FullName);   // linked folders could run in circles
+                    if (files.Count + folders.Count > MostFiles) throw root.Fault("takes", $"more than {MostFiles} files lie in the pattern's folder", "Give the takes a folder of their own.");
+                }
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw new DataFault(Survey.FileName, line, "the folder of the takes pattern cannot be read", $"The system says: {failure.Message.TrimEnd('.')}.", failure);
+        }
+        files.Sort(StringComparer.Ordinal);
+        return files;
+    }
+
+    /// <summary>Ordinal, but runs of digits compare as numbers: take-2 before take-10.</summary>
+    private static readonly Comparer<string> NumbersInOrder = Comparer<string>.Create((a, b) =>
+    {
+        var (i, j) = (0, 0);
+        while (i < a.Length && j < b.Length)
+        {
+            if (char.IsAsciiDigit(a[i]) && char.IsAsciiDigit(b[j]))
+            {
+                var (left, right) = (Digits(a, ref i), Digits(b, ref j));
+                var order = left.Length != right.Length ? left.Length - right.Length : string.CompareOrdinal(left, right);
+                if (order != 0) return order;
+            }
+            else if (a[i] != b[j]) return a[i] - b[j];
+            else (i, j) = (i + 1, j + 1);
+        }
+        var rest = (a.Length - i) - (b.Length - j);
+        return rest != 0 ? rest : string.CompareOrdinal(a, b);
+    });
+
+    private static string Digits(string text, ref int at)
+    {
+        var start = at;
+        while (at < text.Length && char.IsAsciiDigit(text[at])) at++;
+        return text[start..at].TrimStart('0');
+    }
+}

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+using System.Numerics;
+using Sweepbook.Transforms;
+using Xunit;
+
+namespace Sweepbook.Tests.Transforms;
+
+public sealed class FastLengthTests
+{
+    [Fact]
+    public void The_next_fast_length_is_the_smallest_with_no_factor_but_two_three_and_five()
+    {
+        for (var atLeast = 1; atLeast <= 5000; atLeast++)
+        {
+            var obvious = atLeast;
+            while (!OnlyTwoThreeFive(obvious)) obvious++;
+            Assert.Equal(obvious, FourierTransform.NextFastLength(atLeast));
+        }
+    }
+
+    [Theory]
+    [InlineData(240_001, 240_000 + 3_000), InlineData(524_288, 524_288), InlineData(959_999, 960_000), InlineData(1 << 29, 1 << 29)]
+    public void Long_lengths_are_found_too(int atLeast, int expected) =>   // 243 000 = 2^3 · 3^5 · 5^3, 960 000 = 2^9 · 3 · 5^4
+        Assert.Equal(expected, FourierTransform.NextFastLength(atLeast));
+
+    [Theory, InlineData(0), InlineData(-1), InlineData((1 << 29) + 1)]
+    public void A_length_outside_the_interval_is_refused(int atLeast) =>
+        Assert.Equal("atLeast", Assert.Throws<ArgumentOutOfRangeException>(() => FourierTransform.NextFastLength(atLeast)).ParamName);
+
+    [Theory, InlineData(7, "6", "8"), InlineData(997, "972", "1000"), InlineData(65537, "65536", "65610")]
+    public void A_prime_length_is_refused_and_the_nearest_fast_ones_are_named(int length, string below, string above)
+    {
+        Action[] attempts =
+        [
+            () => FourierTransform.OfReal([], length), () => FourierTransform.ToReal(new Complex[length / 2 + 1], length),
+            () => FourierTransform.Forward(new Complex[length]), () => FourierTransform.Inverse(new Complex[length]),
+        ];
+        foreach (var attempt in attempts)
+        {
+            var message = Assert.Throws<ArgumentException>(attempt).Message;
+            Assert.Contains($"transform of {length} ", message);
+            Assert.Contains($" {below} and {above}.", message);
+        }
+    }
+
+    [Fact]
+    public void Length_zero_is_refused()
+    {
+        Assert.Equal("length", Assert.Throws<ArgumentOutOfRangeException>(() => FourierTransform.OfReal([], 0)).ParamName);
+        Assert.Equal("values", Assert.Throws<ArgumentOutOfRangeException>(() => FourierTransform.Forward([])).ParamName);
+        Assert.Equal("bins", Assert.Throws<ArgumentOutOfRangeException>(() => FourierTransform.Inverse([])).ParamName);
+        Assert.Equal("samples", Assert.Throws<ArgumentOutOfRangeException>(() => FourierTransform.ToReal([], new double[0])).ParamName);
+    }
+
+    [Fact]
+    public void Spans_that_do_not_fit_are_refused()
+    {
+        Assert.Equal("samples", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[9], 8)).ParamName);
+        Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[8], 8, new Complex[4])).ParamName);
+        Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.ToReal(new Complex[8], 8)).ParamName);
+    }
+
+    private static bool OnlyTwoThreeFive(int length)
+    {
+        foreach (var prime in (int[])[2, 3, 5])
+            while (length % prime == 0) length /= prime;
+        return length == 1;
+    }
+}

@@ -1,0 +1,191 @@
+// SPDX-License-Identifier: MIT
+using System.Numerics;
+using MathNet.Numerics.IntegralTransforms;
+using Sweepbook.Transforms;
+using Xunit;
+using static Sweepbook.Tests.Transforms.SlowFourier;
+
+namespace Sweepbook.Tests.Transforms;
+
+public sealed class FourierTransformTests
+{
+    /// <summary>The promise of the transform: 1e-15 · log2 N relative rms; a single number has none to lose.</summary>
+    private static double Promise(int length) => 1e-15 * Math.Max(1, Math.Log2(length));
+
+    /// <summary>The slow sum adds N rounded products: its own error grows like √N · 1.1e-16, and its angles carry 4e-16.</summary>
+    private static double WithSlowSum(int length) => Promise(length) + 4e-16 + 1.1e-16 * Math.Sqrt(length);
+
+    /// <summary>
+    /// MathNet agrees to its own accuracy: at powers of two close to ours; at other lengths its chirp takes the angle πn²/N of an
+    /// unreduced n², which is off by up to πN · 1.1e-16 rad, so agreement grows worse with N.
+    /// </summary>
+    private static double WithMathNet(int length) => Promise(length) + (BitOperations.IsPow2(length) ? 1e-15 : 1e-14 + 3.5e-16 * length);
+
+    public static TheoryData<int> SmallLengths =>
+        [.. Enumerable.Range(1, 40).Where(IsFast), 45, 48, 54, 60, 64, 75, 80, 96, 100, 120, 125, 128, 135, 180, 225, 240, 243, 250, 256, 300, 360, 480, 625, 729, 960, 1000];
+
+    public static TheoryData<int> AllLengths =>
+        [.. SmallLengths.Select(row => row.Data), 3375, 1 << 13, 1 << 14, 16200, 48000, 240000];
+
+    [Theory, MemberData(nameof(SmallLengths))]
+    public void Complex_bins_are_those_of_the_plain_sum(int length)
+    {
+        var values = ComplexNoise(length);
+        Assert.InRange(RelativeRms(Dft(values), FourierTransform.Forward(values)), 0, WithSlowSum(length));
+    }
+
+    [Theory, MemberData(nameof(SmallLengths))]
+    public void Real_bins_are_those_of_the_plain_sum(int length)
+    {
+        var samples = Noise(length);
+        var expected = Dft(Complexes(samples))[..(length / 2 + 1)];
+        Assert.InRange(RelativeRms(expected, FourierTransform.OfReal(samples, length)), 0, WithSlowSum(length));
+    }
+
+    [Theory, MemberData(nameof(SmallLengths))]
+    public void Both_register_widths_agree_with_the_plain_sum(int length)
+    {
+        var values = ComplexNoise(length);
+        foreach (var pairs in (bool[])[false, true])
+        {
+            var bins = new Complex[length];
+            FourierPlan.Of(length).Forward(values, bins, new Complex[length], pairs);
+            Assert.InRange(RelativeRms(Dft(values), bins), 0, WithSlowSum(length));
+        }
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void Complex_bins_are_those_of_MathNet(int length)
+    {
+        var values = ComplexNoise(length);
+        var expected = values.ToArray();
+        Fourier.Forward(expected, FourierOptions.AsymmetricScaling);
+        Assert.InRange(RelativeRms(expected, FourierTransform.Forward(values)), 0, WithMathNet(length));
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void Real_bins_are_those_of_MathNet(int length)
+    {
+        var samples = Noise(length);
+        var expected = Complexes(samples);
+        Fourier.Forward(expected, FourierOptions.NoScaling);
+        Assert.InRange(RelativeRms(expected[..(length / 2 + 1)], FourierTransform.OfReal(samples, length)), 0, WithMathNet(length));
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void Complex_there_and_back_gives_the_input(int length)
+    {
+        var values = ComplexNoise(length);
+        Assert.InRange(RelativeRms(values, FourierTransform.Inverse(FourierTransform.Forward(values))), 0, 2 * Promise(length));
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void Real_there_and_back_gives_the_input(int length)
+    {
+        var samples = Noise(length);
+        Assert.InRange(RelativeRms(samples, FourierTransform.ToReal(FourierTransform.OfReal(samples, length), length)), 0, 2 * Promise(length));
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void The_energy_is_the_same_in_time_and_in_frequency(int length)   // Parseval
+    {
+        var samples = Noise(length);
+        var bins = FourierTransform.OfReal(samples, length);
+        double inTime = samples.Sum(x => x * x), inFrequency = 0;
+        for (var k = 0; k < bins.Length; k++)
+            inFrequency += (k == 0 || 2 * k == length ? 1 : 2) * (bins[k].Real * bins[k].Real + bins[k].Imaginary * bins[k].Imaginary);
+        const double SumOfSquares = 1e-13;   // up to 240 000 rounded squares on either side: √N · 1.1e-16
+        Assert.Equal(1, inFrequency / length / inTime, SumOfSquares);
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void A_sum_of_signals_has_the_sum_of_their_bins(int length)   // linearity
+    {
+        double[] a = Noise(length), b = Noise(length, 3);
+        var (ofA, ofB) = (FourierTransform.OfReal(a, length), FourierTransform.OfReal(b, length));
+        Complex[] expected = [.. ofA.Zip(ofB, (x, y) => 2 * x - 3 * y)];
+        double[] mixed = [.. a.Zip(b, (x, y) => 2 * x - 3 * y)];
+        Assert.InRange(RelativeRms(expected, FourierTransform.OfReal(mixed, length)), 0, 3 * Promise(length));
+    }
+
+    [Theory, MemberData(nameof(AllLengths))]
+    public void A_delayed_impulse_has_a_falling_phase(int length)   // closed form: e^(−j2πkd/N)
+    {
+        foreach (var delay in (int[])[0, 1 % length, length / 3, length - 1])
+        {
+            var samples = new double[length];
+            samples[delay] = 1;
+            Complex[] expected = [.. Enumerable.Range(0, length / 2 + 1).Select(k => Rotation((long)k * delay % length, length))];
+            Assert.InRange(RelativeRms(expected, FourierTransform.OfReal(samples, length)), 0, Promise(length) + 4e-16);
+        }
+    }
+
+    /// <summary>Largest error of a single bin, for 2^14 and 240 000: bins picked over the whole range, against an exact-angle sum.</summary>
+    [Theory, InlineData(1 << 14), InlineData(240000), InlineData(1 << 17)]
+    public void Bins_all_over_a_long_transform_are_those_of_the_plain_sum(int length)
+    {
+        var samples = Noise(length);
+        var bins = FourierTransform.OfReal(samples, length);
+        int[] picked = [0, 1, 2, 3, length / 7, length / 4 - 1, length / 4, length / 4 + 1, length / 3, length / 2 - 1, length / 2];
+        Assert.InRange(RelativeRms([.. picked.Select(k => Bin(samples, k))], [.. picked.Select(k => bins[k])]), 0, WithSlowSum(length));
+    }
+
+    [Fact]
+    public void Missing_samples_count_as_zero()
+    {
+        double[] samples = [1, -2, 3, 0.5, 7], padded = [.. samples, 0, 0, 0];
+        Assert.Equal(FourierTransform.OfReal(padded, 8), FourierTransform.OfReal(samples, 8));
+        Assert.Equal(FourierTransform.OfReal([.. padded, 0], 9), FourierTransform.OfReal(samples, 9));
+    }
+
+    [Fact]
+    public void The_input_is_left_alone()
+    {
+        var (samples, values) = (Noise(60), ComplexNoise(60));
+        var (samplesBefore, valuesBefore) = (samples.ToArray(), values.ToArray());
+        var bins = FourierTransform.OfReal(samples, 60);
+        var binsBefore = bins.ToArray();
+        FourierTransform.ToReal(bins, 60);
+        FourierTransform.Inverse(values);
+        FourierTransform.Forward(values);
+        Assert.Equal(samplesBefore, samples);
+        Assert.Equal(valuesBefore, values);
+        Assert.Equal(binsBefore, bins);
+    }
+
+    [Theory, InlineData(64), InlineData(45)]
+    public void A_NaN_reaches_every_bin(int length)
+    {
+        var samples = Noise(length);
+        samples[length / 2] = double.NaN;
+        Assert.All(FourierTransform.OfReal(samples, length), bin => Assert.True(double.IsNaN(bin.Real)));
+    }
+
+    [Fact]
+    public void Threads_may_share_a_length()
+    {
+        var samples = Noise(5400);
+        var expected = FourierTransform.OfReal(samples, 5400);
+        Parallel.For(0, 32, _ => Assert.Equal(expected, FourierTransform.OfReal(samples, 5400)));
+    }
+
+    [Fact]
+    public void Nothing_is_allocated_once_a_length_has_been_used()
+    {
+        const int Length = 4800;
+        double[] samples = Noise(Length), back = new double[Length];
+        var bins = new Complex[Length / 2 + 1];
+        for (var k = 0; k < 3; k++) Both();
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        Both();
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+
+        void Both()
+        {
+            FourierTransform.OfReal(samples, Length, bins);
+            FourierTransform.ToReal(bins, back);
+        }
+    }
+
+    private static bool IsFast(int length) => FourierTransform.NextFastLength(length) == length;
+}
