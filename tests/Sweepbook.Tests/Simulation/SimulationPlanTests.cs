@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Text;
 using Sweepbook.Files;
 using Sweepbook.Simulation;
 using Sweepbook.Tests.Files;
@@ -30,6 +31,13 @@ public sealed class SimulationPlanTests
     [InlineData("distortion_below_hz = 250.0", "", "fold back", "distortion_below_hz")]
     [InlineData("beam_hz = 900.0", "", "has no `beam_hz`", "Add `beam_hz`")]
     [InlineData("seat = \"near\"", "seat = \"nearer\"", "there is no take \"main_nearer\"", "main_near")]
+    [InlineData("position_m = [3.6, 2.4, 1.1]", "position_m = [0.5, 0.9, 1.2]", "the seat far is 200 mm from the source main", "300 mm or more")]
+    [InlineData("crossover_hz = 150.0", "crossover_hz = 2000.0", "too many modes", "Lower crossover_hz")]
+    [InlineData("t60_s = 0.25", "t60_s = 2.5", "too many image sources", "Shorten the decay")]
+    [InlineData("latency_samples = [200, 500]", "latency_samples = [200, 30000]", "out of the take", "28800 samples")]
+    [InlineData("file = \"short.wav\"", "file = \"../short.wav\"", "`file` is \"../short.wav\"", "full.wav")]
+    [InlineData("level_dbfs = -12.0", "kind = \"linear\"\nlevel_dbfs = -12.0", "not supported yet", "exponential")]
+    [InlineData("calibrated_to_hz = 20000.0", "calibrated_to_hz = 16.0", "the calibration ends where it begins", "rise")]
     [InlineData("crossover_hz = 150.0", "crossover_hz = 15000.0", "`crossover_hz` must lie in", "Correct")]
     public void A_fault_names_its_line_and_what_to_do(string from, string to, string problem, string remedy)
     {
@@ -69,6 +77,20 @@ public sealed class SimulationPlanTests
         Assert.Contains("a copy takes `seed` from", Assert.Throws<DataFault>(() => SimulationPlan.Read(folder.Put("copy.plan.toml", "seed = 2\n" + Copy))).Message, StringComparison.Ordinal);
         Assert.Throws<DataFault>(() => SimulationPlan.Read(folder.Put("copy.plan.toml", Copy.Replace("small", "../small", StringComparison.Ordinal))));
         Assert.Contains("is a copy itself", Assert.Throws<DataFault>(() => SimulationPlan.Read(folder.Put("copy.plan.toml", Copy.Replace("small", "copy", StringComparison.Ordinal)))).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Damaged_plans_are_read_or_refused_and_nothing_else()
+    {
+        using var folder = new TemporaryFolder();
+        var original = Encoding.UTF8.GetBytes(Plans.Small);
+        var refused = Mutations.Survive([original], stream =>
+        {
+            var bytes = new byte[stream.Length];
+            stream.ReadExactly(bytes);
+            SimulationPlan.Read(folder.Put("damaged.plan.toml", bytes));
+        });
+        Assert.InRange(refused, Mutations.Count / 4, Mutations.Count * 999 / 1000);   // a plan is strict: few damaged ones pass
     }
 
     [Fact]
