@@ -49,7 +49,7 @@ internal static class ChartScript
     {
         var script = $"(function(define,module,exports){{{Library}\n}}).call(window);\n{Drawing}";
         using var packed = new MemoryStream();
-        using (var gzip = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true))
+        using (var gzip = new GZipStream(packed, CompressionLevel.Optimal, leaveOpen: true))
             gzip.Write(System.Text.Encoding.UTF8.GetBytes(script));
         var text = Convert.ToBase64String(packed.ToArray());
         return "<script>(function(){if(window.sweepbookDraw)return;"

@@ -23,7 +23,7 @@ internal readonly record struct NumberNote(int Line, string Text);
 
 /// <summary>A text file with columns of numbers, such as a calibration: rows and notes with their lines, no meaning attached.</summary>
 /// <remarks>
-/// <para>A line whose first word is a number is a row; any other is a note. From a # on, a row is remark. Columns are separated by blanks, tabs,
+/// <para>A line whose first word is a number is a row; any other is a note. A # after a blank begins a remark in a row. Columns are separated by blanks, tabs,
 /// semicolons or commas. All rows have equally many numbers.</para>
 /// <para>A comma is a decimal comma when no number of the file has a point and some row has commas inside its numbers and blanks, tabs or semicolons
 /// between them (<c>20,5; 1,2</c>). It separates columns when it has a blank beside it, when numbers have points (<c>20.5,1.2</c>), or when each row has one comma and

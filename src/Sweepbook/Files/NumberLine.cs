@@ -32,7 +32,7 @@ internal sealed partial class NumberLine
     public NumberLine(int number, string text)
     {
         var plain = string.Join(' ', text.Replace('\u2212', '-').Split([' ', '\t', '\u00A0', '\uFEFF'], StringSplitOptions.RemoveEmptyEntries));
-        var remark = plain.IndexOf('#', StringComparison.Ordinal);
+        var remark = plain.IndexOf(" #", StringComparison.Ordinal);
         if (remark > 0) plain = plain[..remark];
         _text = plain.TrimEnd(' ', ',', ';').Replace('|', '?')
             .Replace(" ;", ";", StringComparison.Ordinal).Replace("; ", ";", StringComparison.Ordinal)

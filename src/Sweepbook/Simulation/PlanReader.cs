@@ -35,11 +35,11 @@ internal sealed class PlanReader
         own.RefuseUnknownKeys([.. OwnKeys, .. SharedKeys]);
         if (own.Text("copy_of") is not { } original) return new PlanReader(own).Read(own);
         foreach (var key in SharedKeys)
-            if (own.Has(key)) throw own.Fault(key, $"a copy takes `{key}` from {original}", "Take it out here, or take `copy_of` out");
+            if (own.Has(key)) throw own.Fault(key, $"a copy takes `{key}` from {original}", "Take it out here, or take `copy_of` out.");
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
         var shared = TomlDocument.Read(PathInside.Resolve(folder, original, shownAs, own.LineOf("copy_of")), original);
         shared.RefuseUnknownKeys([.. OwnKeys, .. SharedKeys]);
-        if (shared.Has("copy_of")) throw own.Fault("copy_of", $"{original} is a copy itself", "Name the plan that it copies");
+        if (shared.Has("copy_of")) throw own.Fault("copy_of", $"{original} is a copy itself", "Name the plan that it copies.");
         return new PlanReader(shared).Read(own);
     }
 
@@ -75,14 +75,14 @@ internal sealed class PlanReader
     private DecayByFrequency ReadDecay()
     {
         var tables = _root.Tables("decay");
-        if (tables.Count == 0) throw _root.Missing("decay", "one [[decay]] or more, each with frequency_hz and t60_s");
+        if (tables.Count == 0) throw new DataFault(_root.File, null, "there is no [[decay]]", "Add one or more, each with frequency_hz and t60_s.");
         var points = new List<DecayPoint>();
         foreach (var table in tables)
         {
             table.RefuseUnknownKeys("frequency_hz", "t60_s");
             points.Add(new(Number(table, "frequency_hz", Frequency), Number(table, "t60_s", new(0.05, 5, "s"))));
             if (points.Count > 1 && !(points[^1].FrequencyHz > points[^2].FrequencyHz))
-                throw table.Fault("frequency_hz", "the decay times do not rise in frequency", "Sort them, each frequency once");
+                throw table.Fault("frequency_hz", "the decay times do not rise in frequency", "Sort them, each frequency once.");
         }
         return new(points);
     }
@@ -110,7 +110,7 @@ internal sealed class PlanReader
         table.RefuseUnknownKeys("latency_samples", "loopback_gain_db", "loopback_noise_dbfs", "input_gain_db", "coupling_hz");
         var latency = table.Numbers("latency_samples", new(0, 48000, "samples")) ?? throw table.Missing("latency_samples", "the shortest and the longest: [240, 900]");
         if (latency is not [var shortest, var longest] || shortest > longest || shortest % 1 != 0 || longest % 1 != 0)
-            throw table.Fault("latency_samples", "`latency_samples` must be two whole numbers, the shorter first", "Write for example [240, 900]");
+            throw table.Fault("latency_samples", "`latency_samples` must be two whole numbers, the shorter first", "Write for example [240, 900].");
         return new((int)shortest, (int)longest, table.Number("loopback_gain_db", Decibel) ?? 0, Number(table, "loopback_noise_dbfs", Level),
             table.Number("input_gain_db", Decibel) ?? 0, table.Number("coupling_hz", Audible));
     }
@@ -134,10 +134,10 @@ internal sealed class PlanReader
             table.Number("gain_db", Decibel) ?? 0, (table.Number("delay_ms", new(0, 1000, "ms")) ?? 0) / 1000, table.Flag("inverted") ?? false,
             RollOff(table, "high_pass", 2), RollOff(table, "low_pass", 4), table.Number("a2", Part) ?? 0, table.Number("a3", Part) ?? 0,
             table.Number("distortion_below_hz", Audible));
-        if (aim == source.Place) throw table.Fault("aim_m", "the source aims at itself", "Name a point in front of it");
+        if (aim == source.Place) throw table.Fault("aim_m", "the source aims at itself", "Name a point in front of it.");
         var highestDistorted = source.DistortionBelowHz ?? source.LowPass?.CornerHz ?? double.PositiveInfinity;
         if ((source.SecondOrderRatio, source.ThirdOrderRatio) != (0, 0) && highestDistorted > _sampleRateHz / 20.0)
-            throw table.Fault("a2", $"harmonics of the upper treble would fold back below half the sample rate", $"Add distortion_below_hz, at most {_sampleRateHz / 20}");
+            throw table.Fault("a2", $"harmonics of the upper treble would fold back below half the sample rate", $"Add distortion_below_hz, at most {_sampleRateHz / 20}.");
         return source;
     }
 
@@ -155,9 +155,9 @@ internal sealed class PlanReader
     private static Position Place(TomlTable table, string key, RectangularRoom room)
     {
         var numbers = table.Numbers(key, Coordinate) ?? throw table.Missing(key, "[along the length, along the width, above the floor] in metres");
-        if (numbers is not [var x, var y, var z]) throw table.Fault(key, $"`{key}` has {numbers.Length} numbers", "Write three");
+        if (numbers is not [var x, var y, var z]) throw table.Fault(key, $"`{key}` has {numbers.Length} numbers", "Write three.");
         var place = new Position(x, y, z);
-        return room.Contains(place) ? place : throw table.Fault(key, "that point lies outside the room", "Positions are counted from one floor corner");
+        return room.Contains(place) ? place : throw table.Fault(key, "that point lies outside the room", "Positions are counted from one floor corner.");
     }
 
     private List<T> All<T>(string key, Func<TomlTable, T> read, Func<T, string> idOf)
@@ -166,13 +166,13 @@ internal sealed class PlanReader
         foreach (var table in _root.Tables(key))
         {
             var item = read(table);
-            if (items.Any(other => idOf(other) == idOf(item))) throw table.Fault("id", $"the {key} \"{idOf(item)}\" is given twice", "Give each an id of its own");
+            if (items.Any(other => idOf(other) == idOf(item))) throw table.Fault("id", $"the {key} \"{idOf(item)}\" is given twice", "Give each an id of its own.");
             items.Add(item);
         }
-        return items.Count > 0 ? items : throw _root.Missing(key, $"one [[{key}]] or more");
+        return items.Count > 0 ? items : throw new DataFault(_root.File, null, $"there is no [[{key}]]", "Add one or more.");
     }
 
-    private TomlTable Needed(string key) => _root.Table(key) ?? throw _root.Missing(key, $"a table [{key}]");
+    private TomlTable Needed(string key) => _root.Table(key) ?? throw new DataFault(_root.File, null, $"there is no table [{key}]", "Add it; the plans under data-demo show its keys.");
 
     private static double Number(TomlTable table, string key, TomlRange range) =>
         table.Number(key, range) ?? throw table.Missing(key, $"a number in {range}");

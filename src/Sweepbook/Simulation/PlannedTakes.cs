@@ -30,7 +30,7 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
         const int Longest = 64;
         return id.Length is > 0 and <= Longest && id.All(c => char.IsAsciiLetterOrDigit(c) || c == '-')
             ? id
-            : throw table.Fault("id", $"`id` is \"{TomlTable.Shorten(id)}\"", $"Use 1 to {Longest} letters, digits and hyphens");
+            : throw table.Fault("id", $"`id` is \"{TomlTable.Shorten(id)}\"", $"Use 1 to {Longest} letters, digits and hyphens.");
     }
 
     private void AddRepeats(TomlTable table)
@@ -56,7 +56,7 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
             DamageKind.LostSamples => new(0.02, 500, "ms"),
             _ => null,
         };
-        if (range is null && table.Has("amount")) throw table.Fault("amount", "this kind of damage has no amount", "Take `amount` out");
+        if (range is null && table.Has("amount")) throw table.Fault("amount", "this kind of damage has no amount", "Take `amount` out.");
         var amount = range is { } allowed ? table.Number("amount", allowed) ?? throw table.Missing("amount", $"a number in {allowed}") : 0;
         _takes[index] = _takes[index] with { Damage = new(kind, amount) };
     }

@@ -24,17 +24,16 @@ public static class Limits
     /// <param name="valuesDb">One value per frequency in decibels, for example a signal-to-noise ratio.</param>
     /// <param name="wantedDb">The least that is believed, in decibels.</param>
     /// <param name="doubt">The kind of doubt.</param>
-    /// <param name="sentence">Makes the reason from the value found, in decibels.</param>
+    /// <param name="sentence">The reason in words.</param>
     /// <exception cref="ArgumentException">The lengths differ.</exception>
     public static TrustMask AtLeast(
-        ReadOnlySpan<double> frequenciesHz, ReadOnlySpan<double> valuesDb, double wantedDb, Doubt doubt, Func<double, string> sentence)
+        ReadOnlySpan<double> frequenciesHz, ReadOnlySpan<double> valuesDb, double wantedDb, Doubt doubt, string sentence)
     {
-        ArgumentNullException.ThrowIfNull(sentence);
         if (frequenciesHz.Length != valuesDb.Length)
             throw new ArgumentException($"Has {valuesDb.Length} values for {frequenciesHz.Length} frequencies.", nameof(valuesDb));
         var reasons = new Reason[frequenciesHz.Length];
         for (var k = 0; k < reasons.Length; k++)
-            if (valuesDb[k] < wantedDb) reasons[k] = new(doubt, sentence(valuesDb[k]));
+            if (valuesDb[k] < wantedDb) reasons[k] = new(doubt, sentence);
         return new(frequenciesHz, reasons);
     }
 

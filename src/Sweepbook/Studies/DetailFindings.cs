@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>Findings below the headlines: takes left out, faults of takes, microphones, arrivals against the stated positions, notes of the survey.</summary>
+internal static class DetailFindings
+{
+    private const int CalibrationReminderYears = 5;      // common practice, no source
+    private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
+
+    internal static IEnumerable<Finding> Of(Study study) =>
+        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Distances(study), .. Notes(study)];
+
+    private static IEnumerable<Finding> Takes(Study study)
+    {
+        foreach (var result in study.Takes)
+        {
+            var file = result.Take.File;
+            if (!result.IsUsed)
+            {
+                var isWish = !result.Take.Use;
+                yield return new(isWish ? "take-switched-off" : "take-left-out", isWish ? Severity.Note : Severity.Fault, file, double.NaN, "",
+                    result.WhyNot!.StartsWith(file, StringComparison.Ordinal) ? result.WhyNot : $"{file}: {result.WhyNot}.");
+            }
+            foreach (var fault in result.Faults)
+                yield return new("take-fault", Severity.Fault, file, result.ClippedSamples > 0 ? result.ClippedSamples : double.NaN, result.ClippedSamples > 0 ? "samples" : "", $"{file}: {fault}.");
+        }
+    }
+
+    private static IEnumerable<Finding> Microphones(Study study)
+    {
+        foreach (var microphone in study.Survey.Microphones.Where(microphone => study.Responses.Any(result => result.Microphone == microphone.Id)))
+        {
+            if (microphone.Calibrations.Count == 0 && microphone.LowestHz is null && microphone.HighestHz is null)
+                yield return new("microphone-unknown", Severity.Caution, microphone.Id, double.NaN, "",
+                    $"{microphone.Id} has neither a calibration nor data-sheet limits, so its range is not checked; add calibration, lowest_hz and highest_hz to survey.toml.");
+            if (microphone.CalibratedOn is not { } calibrated || study.Survey.Date is not { } measured) continue;
+            var years = (measured.DayNumber - calibrated.DayNumber) / 365.25;
+            if (years >= CalibrationReminderYears)
+                yield return new("calibration-age", Severity.Caution, microphone.Id, years, "years", FormattableString.Invariant(
+                    $"The calibration of {microphone.Id} was {years:0.0} years old when the survey was made; calibrations are renewed about every {CalibrationReminderYears} years."));
+        }
+    }
+
+    private static IEnumerable<Finding> Distances(Study study)
+    {
+        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1))
+        {
+            var (source, seat) = (study.Survey.Source(result.Take.Sources[0]), study.Survey.Seat(result.Take.Seat));
+            if (source.Position is not { } from || seat.Position is not { } to) continue;
+            var difference = result.DistanceMetres - from.DistanceMetresTo(to);
+            if (Math.Abs(difference) > PositionToleranceMetres)
+                yield return new("distance", Severity.Caution, $"{source.Id} at {seat.Id}", result.DistanceMetres, "m", FormattableString.Invariant(
+                    $"{result.Take.File}: sound takes as long as {result.DistanceMetres:0.00} m from {source.Id} to {seat.Id}, but the positions are {from.DistanceMetresTo(to):0.00} m apart; a processing delay or a wrong position explains it."));
+        }
+    }
+
+    private static IEnumerable<Finding> Notes(Study study) =>
+        study.Survey.Notes.Select(note => new Finding("survey-note", Severity.Note, "survey", double.NaN, "", note));
+}

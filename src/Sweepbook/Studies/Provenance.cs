@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+using System.Reflection;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using Sweepbook.Files;
+
+namespace Sweepbook.Studies;
+
+/// <summary>Where the numbers come from: input files with their hashes, package and runtime versions.</summary>
+internal static class Provenance
+{
+    private static readonly JsonWriterOptions Indented = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    internal static void Write(Study study, string path) => AtomicFile.Write(path, stream =>
+    {
+        using var json = new Utf8JsonWriter(stream, Indented);
+        json.WriteStartObject();
+        json.WriteString("sweepbook", Version(typeof(Study).Assembly));
+        json.WriteString("runtime", Environment.Version.ToString());
+        json.WriteString("survey", study.Survey.Title);
+        json.WriteStartObject("packages");
+        foreach (var name in typeof(Study).Assembly.GetReferencedAssemblies().Where(name => !name.Name!.StartsWith("System", StringComparison.Ordinal)).OrderBy(name => name.Name, StringComparer.Ordinal))
+            json.WriteString(name.Name!, Version(Assembly.Load(name)));
+        json.WriteEndObject();
+        json.WriteStartObject("files");
+        foreach (var file in Inputs(study).Where(file => System.IO.File.Exists(file.Path)).DistinctBy(file => file.Shown).OrderBy(file => file.Shown, StringComparer.Ordinal))
+            json.WriteString(file.Shown, FileHash.Sha256(file.Path));
+        json.WriteEndObject();
+        json.WriteEndObject();
+    });
+
+    private static IEnumerable<(string Shown, string Path)> Inputs(Study study)
+    {
+        var survey = study.Survey;
+        yield return ("survey.toml", Path.Combine(survey.Folder, "survey.toml"));
+        foreach (var entry in survey.Stimuli)
+        {
+            yield return (entry.File, entry.Path);
+            foreach (var wave in Directory.EnumerateFiles(Path.GetDirectoryName(entry.Path)!, Path.GetFileNameWithoutExtension(entry.Path) + ".wav"))
+                yield return (Path.ChangeExtension(entry.File, ".wav"), wave);
+        }
+        foreach (var calibration in survey.Microphones.SelectMany(microphone => microphone.Calibrations)) yield return (calibration.File, calibration.Path);
+        foreach (var take in survey.Takes) yield return (take.File, take.Path);
+    }
+
+    private static string Version(Assembly assembly) =>
+        assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? assembly.GetName().Version?.ToString() ?? "unknown";
+}

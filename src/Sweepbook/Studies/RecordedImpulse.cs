@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Impulses;
+using Sweepbook.Quantities;
+using Sweepbook.Spectra;
+using Sweepbook.Surveys;
+using Sweepbook.Transforms;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>A take that already is an impulse response, or a recorded clap: no division, the same window and masks.</summary>
+internal static class RecordedImpulse
+{
+    private const double LeftSeconds = 0.05;
+    private const double LongestSeconds = 1.0;
+    private const double NoisePart = 0.1;         // last tenth of the record (fact sheet 6.2, step 2)
+    private const double QuietGuardSeconds = 0.02;
+    private const double ShortestQuietSeconds = 0.1;
+
+    internal static TakeAnalysis Analyse(Take take, StudyContext context)
+    {
+        var reading = TakeReading.Of(take, null);
+        var isTimed = take.TimeZeroSeconds is not null;
+        var whole = new ImpulseResponse(reading.Microphone, reading.SampleRateHz, (take.TimeZeroSeconds ?? 0) * reading.SampleRateHz,
+            isTimed ? TimeZero.Stated : TimeZero.Unknown, isTimed ? take.TimeGroup : TimeGroup.None, "recorded as an impulse response");
+        var arrival = Arrival.AtFirstPeak(whole);
+        if (arrival.Polarity == 0)
+            throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Name the channel that holds the impulse response (microphone_channel).");
+
+        var after = whole.SecondsAt(whole.Length) - arrival.Seconds;
+        var window = new ImpulseWindow(LeftSeconds, Math.Min(after, LongestSeconds));
+        var grid = context.GridOfRecordedImpulse(reading.SampleRateHz);
+        var result = new TakeResult(take)
+        {
+            TimeZero = whole.TimeZero,
+            TimeGroup = whole.TimeGroup,
+            Arrival = isTimed && context.IsFullBand(take) ? arrival : null,
+            DistanceMetres = isTimed && context.IsFullBand(take) ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
+            PeakDbfs = reading.PeakDbfs,
+        };
+        var upperEndHz = 0.45 * reading.SampleRateHz;
+        var limits = TakeLimits.None with
+        {
+            WindowFromHz = window.TrustedFromHz,
+            UpperEndHz = upperEndHz,
+            UpperEnd = $"0.45 of the sample rate of {TakeLimits.Hertz(reading.SampleRateHz)}",
+        };
+        return new(result, window.Cut(whole, arrival.Seconds), window, grid, NoisePower(whole, arrival, window, grid), [], limits);
+    }
+
+    /// <summary>Noise from the quiet before the onset, or from the last tenth of the record, scaled to the window's Σw².</summary>
+    private static double[] NoisePower(ImpulseResponse whole, Arrival arrival, ImpulseWindow window, LogGrid grid)
+    {
+        var rate = whole.SampleRateHz;
+        var quiet = (int)(whole.TimeZeroSamples + (arrival.Seconds - QuietGuardSeconds) * rate);
+        var block = quiet >= ShortestQuietSeconds * rate ? whole.Samples[..quiet] : whole.Samples[(int)(whole.Length * (1 - NoisePart))..];
+        if (block.Length < 2 || block.IndexOfAnyExcept(0.0) < 0) return [];
+        var taper = Window.Hann(block.Length);
+        var energy = 0.0;
+        for (var n = 0; n < taper.Length; n++)
+        {
+            energy += taper[n] * taper[n];
+            taper[n] *= block[n];
+        }
+        var length = FourierTransform.NextFastLength(block.Length);
+        var power = StimulusSpectrum.Powers(FourierTransform.OfReal(taper, length));
+        var smooth = Smoothing.PowerMean(power, (double)rate / length, grid.FrequenciesHz, 1 / 3.0);
+        var scale = window.EnergySamples(rate) / energy;
+        for (var k = 0; k < smooth.Length; k++) smooth[k] *= scale;
+        return smooth;
+    }
+}

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+using System.Numerics;
+using Sweepbook.Impulses;
+using Sweepbook.Quantities;
+using Sweepbook.Spectra;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>Brings the repeats of one take together: mean impulse response, response on the grid, calibration off, masks on.</summary>
+internal static class ResponseAnalysis
+{
+    private const double WantedForLevelDb = 15;      // design, "What may be believed": noise
+    private const double WantedForPhaseDb = 20;
+    private const double WantedOfLoopbackDb = 40;
+    private const double LeastSnrRatio = 0.01;
+
+    internal static ResponseResult Of(IReadOnlyList<TakeAnalysis> repeats, StudyContext context)
+    {
+        var first = repeats[0];
+        var grid = first.Grid!;
+        var take = first.Result.Take;
+        var mean = RepeatMean.Of([.. repeats.Select(repeat => repeat.Windowed!)]);
+        var spectrum = GridSpectrum.Of(mean, grid);
+        var noise = MeanNoise(repeats, grid.Count);
+        var correction = Corrections(context, take, grid);
+        var (values, power, noisePower) = (new Complex[grid.Count], new double[grid.Count], new double[grid.Count]);
+        var (localSnr, cellSnr) = (new double[grid.Count], new double[grid.Count]);
+        for (var k = 0; k < grid.Count; k++)
+        {
+            var gain = Decibels.ToAmplitudeRatio(correction[k]);
+            (values[k], power[k], noisePower[k]) = (spectrum.Values[k] * gain, spectrum.CellPower[k] * gain * gain, noise[k] * gain * gain);
+            localSnr[k] = SnrDb(spectrum.ThirdOctavePower[k], noise[k]);
+            cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
+        }
+        var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
+        var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
+        return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
+            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup), first.Window);
+    }
+
+    private static double SnrDb(double power, double noise) =>
+        double.IsNaN(noise) ? double.NaN : noise == 0 ? double.PositiveInfinity : Decibels.FromPower(Math.Max(power / noise - 1, LeastSnrRatio));
+
+    /// <summary>Noise of the mean of n repeats: the mean of their noise powers over n; unknown where one of them is.</summary>
+    private static double[] MeanNoise(IReadOnlyList<TakeAnalysis> repeats, int count)
+    {
+        var noise = new double[count];
+        foreach (var repeat in repeats)
+            for (var k = 0; k < count; k++)
+                noise[k] += repeat.NoisePower.Length == 0 ? double.NaN : repeat.NoisePower[k] / ((double)repeats.Count * repeats.Count);
+        return noise;
+    }
+
+    private static double[] Corrections(StudyContext context, Take take, LogGrid grid)
+    {
+        var sign = context.Survey.Microphone(take.Microphone).CalibrationSign;
+        return context.CalibrationOf(take) is { } curve
+            ? [.. grid.ToArray().Select(frequencyHz => curve.CorrectionDbAt(frequencyHz, sign))]
+            : new double[grid.Count];
+    }
+
+    private static (TrustMask Level, TrustMask Phase) Masks(
+        IReadOnlyList<TakeAnalysis> repeats, StudyContext context, LogGrid grid, double[] localSnr, double[] cellSnr)
+    {
+        var frequencies = grid.FrequenciesHz;
+        var take = repeats[0].Result.Take;
+        var shared = MicrophoneMask(context, take, grid);
+        foreach (var repeat in repeats)
+        {
+            shared = shared.And(repeat.Limits.Mask(frequencies));
+            if (repeat.LoopbackSnrDb.Length > 0)
+                shared = shared.And(Limits.AtLeast(frequencies, repeat.LoopbackSnrDb, WantedOfLoopbackDb, Doubt.Loopback,
+                    Within("the loopback's noise", WantedOfLoopbackDb)));
+        }
+        var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, Within("noise", WantedForLevelDb)));
+        var phase = shared
+            .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)))
+            .And(Limits.AtLeast(frequencies, cellSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)));
+        if (repeats[0].Result.TimeZero == TimeZero.Unknown)
+            phase = phase.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.TimeZero, "the time zero of this take is not known")));
+        return (level, phase);
+    }
+
+    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} comes within {wantedDb:0} dB of the signal");
+
+    private static TrustMask MicrophoneMask(StudyContext context, Take take, LogGrid grid)
+    {
+        var microphone = context.Survey.Microphone(take.Microphone);
+        var curve = context.CalibrationOf(take);
+        var fromHz = Lower(curve?.FromHz, microphone.LowestHz);
+        var toHz = Upper(curve?.ToHz, microphone.HighestHz);
+        return Limits.From(grid.FrequenciesHz, fromHz, new(Doubt.Microphone, $"the microphone is known from {TakeLimits.Hertz(fromHz)}"))
+            .And(Limits.UpTo(grid.FrequenciesHz, toHz, new(Doubt.Microphone, $"the microphone is known up to {TakeLimits.Hertz(toHz)}")));
+
+        // The calibration's range, widened to the data sheet's where that reaches further; NaN (no limit known) where neither is stated.
+        static double Lower(double? one, double? other) => one is null ? other ?? double.NaN : Math.Min(one.Value, other ?? one.Value);
+        static double Upper(double? one, double? other) => one is null ? other ?? double.NaN : Math.Max(one.Value, other ?? one.Value);
+    }
+}

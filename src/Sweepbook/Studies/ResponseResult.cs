@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Impulses;
+using Sweepbook.Spectra;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>One response of the survey: all repeats of one source, setting, seat and microphone brought together.</summary>
+/// <remarks>Repeats are averaged after alignment (see <see cref="RepeatMean"/>). Source: own definition.</remarks>
+public sealed class ResponseResult
+{
+    internal ResponseResult(IReadOnlyList<Take> takes, ImpulseResponse impulseResponse, Response response, ImpulseWindow window)
+    {
+        (Takes, ImpulseResponse, Response, Window) = (takes, impulseResponse, response, window);
+        (LevelBand, PhaseBand) = (response.LevelTrust.LongestBand(), response.PhaseTrust.LongestBand());
+    }
+
+    /// <summary>The takes it was made from, in the survey's order.</summary>
+    public IReadOnlyList<Take> Takes { get; }
+
+    /// <summary>What played: source ids joined by "+".</summary>
+    public string Source => Takes[0].SourceName;
+
+    /// <summary>The setting.</summary>
+    public string Setting => Takes[0].Setting;
+
+    /// <summary>The seat.</summary>
+    public string Seat => Takes[0].Seat;
+
+    /// <summary>The microphone.</summary>
+    public string Microphone => Takes[0].Microphone;
+
+    /// <summary>Number of repeats averaged.</summary>
+    public int Repeats => Takes.Count;
+
+    /// <summary>The windowed impulse response behind it.</summary>
+    public ImpulseResponse ImpulseResponse { get; }
+
+    /// <summary>The window it was cut with.</summary>
+    public ImpulseWindow Window { get; }
+
+    /// <summary>The response, calibration subtracted, with its masks.</summary>
+    public Response Response { get; }
+
+    /// <summary>The longest stretch in which its level may be believed.</summary>
+    public TrustedBand LevelBand { get; }
+
+    /// <summary>The longest stretch in which its phase may be believed.</summary>
+    public TrustedBand PhaseBand { get; }
+}

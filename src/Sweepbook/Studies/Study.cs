@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: MIT
+using System.Collections.Concurrent;
+using Sweepbook.Files;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>A whole survey, analysed once: takes, responses with their masks, findings, and the tables on disk.</summary>
+/// <remarks>
+/// Takes are analysed in parallel, everything is collected in the survey's order and added in a fixed order: the same survey gives the
+/// same bytes whatever the number of processors. A take that cannot be used is left out and says why; the survey folder is never written to.
+/// Source: own definition (design, "Results").
+/// </remarks>
+public sealed class Study
+{
+    private Study(Survey survey, StudyContext context, IReadOnlyList<TakeResult> takes, IReadOnlyList<ResponseResult> responses)
+    {
+        (Survey, Takes, Responses) = (survey, takes, responses);
+        SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
+        CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        Findings = StudyFindings.Of(this);
+    }
+
+    /// <summary>The survey that was analysed.</summary>
+    public Survey Survey { get; }
+
+    /// <summary>One result per take, in the survey's order, those left out included.</summary>
+    public IReadOnlyList<TakeResult> Takes { get; }
+
+    /// <summary>One response per source, setting, seat and microphone, in the order of their first takes.</summary>
+    public IReadOnlyList<ResponseResult> Responses { get; }
+
+    /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
+    public IReadOnlyList<Finding> Findings { get; }
+
+    /// <summary>The speed of sound used, in metres per second.</summary>
+    public double SpeedOfSoundMetresPerSecond { get; }
+
+    internal IReadOnlyList<Finding> CalibrationFindings { get; }
+
+    /// <summary>Number of findings for the first screen.</summary>
+    public const int Headlines = 5;
+
+    /// <summary>Analyses a survey.</summary>
+    /// <param name="survey">The survey, read and validated.</param>
+    /// <param name="progress">Told in words what is being done, or null.</param>
+    /// <returns>The study; takes that cannot be used are in it with their reasons.</returns>
+    /// <exception cref="DataFault">A stimulus or calibration file cannot be used: without it the survey means nothing.</exception>
+    public static Study Of(Survey survey, IProgress<string>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(survey);
+        return Of(survey, survey.Takes, progress);
+    }
+
+    /// <summary>Analyses some takes of a survey: the quick look while measuring.</summary>
+    /// <param name="survey">The survey, read and validated.</param>
+    /// <param name="takes">The takes wanted, all from this survey.</param>
+    /// <param name="progress">Told in words what is being done, or null.</param>
+    /// <returns>A study that knows only these takes.</returns>
+    /// <exception cref="DataFault">A stimulus or calibration file cannot be used.</exception>
+    public static Study Of(Survey survey, IReadOnlyList<Take> takes, IProgress<string>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(survey);
+        ArgumentNullException.ThrowIfNull(takes);
+        progress?.Report($"Reading {survey.Title}");
+        var context = new StudyContext(survey, takes);
+        var analyses = new TakeAnalysis[takes.Count];
+        var finished = 0;
+        Parallel.For(0, analyses.Length, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, n =>
+        {
+            analyses[n] = TakeAnalysis.Of(takes[n], context);
+            progress?.Report($"Take {Interlocked.Increment(ref finished)} of {analyses.Length}: {takes[n].File}");
+        });
+
+        var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
+        var responses = new ResponseResult[groups.Count];
+        var bands = new ConcurrentDictionary<Take, TrustedBand>();
+        Parallel.For(0, groups.Count, n =>
+        {
+            responses[n] = ResponseAnalysis.Of(groups[n], context);
+            foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
+                bands[analysis.Result.Take] = groups[n].Count == 1 ? responses[n].LevelBand : ResponseAnalysis.Of([analysis], context).LevelBand;
+        });
+        var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
+        return new(survey, context, results, responses);
+    }
+
+    /// <summary>Writes the result tables and <c>provenance.json</c>.</summary>
+    /// <param name="folder">Where to; it is created where missing. It may not lie inside the survey.</param>
+    /// <returns>The names of the files written.</returns>
+    /// <exception cref="DataFault">The folder lies inside the survey, or a file cannot be written.</exception>
+    public IReadOnlyList<string> WriteTables(string folder)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(folder);
+        var full = Path.GetFullPath(folder);
+        if ((full + Path.DirectorySeparatorChar).StartsWith(Path.GetFullPath(Survey.Folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal))
+            throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
+        Directory.CreateDirectory(full);
+        StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
+        StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
+        StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        Provenance.Write(this, Path.Combine(full, "provenance.json"));
+        return ["findings.csv", "takes.csv", "responses.csv", "provenance.json"];
+    }
+}

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: MIT
+using System.Globalization;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>The findings of a study as sentences: five headlines first, then details and faults in the survey's order.</summary>
+internal static class StudyFindings
+{
+    internal static IReadOnlyList<Finding> Of(Study study) =>
+        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study)];
+
+    private static Finding Believe(Study study)
+    {
+        var bands = study.Responses.GroupBy(result => result.Source).Select(group => (Source: group.Key, Band: Common(group))).ToList();
+        if (bands.Count == 0)
+            return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used; the reasons follow below.");
+        var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
+        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {Span(entry.Band)}"))}: inside these limits every seat can be trusted.";
+        if (bad.Count > 0)
+            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed at every seat.";
+        var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
+        return new("trusted-band", bad.Count == 0 ? Severity.Note : Severity.Caution, "survey", narrowest, "octaves", sentence);
+    }
+
+    private static Finding Ends(Study study)
+    {
+        var usable = study.Responses.Where(result => !result.LevelBand.IsEmpty).ToList();
+        if (usable.Count == 0) return new("band-limits", Severity.Caution, "survey", 0, "responses", "No response has a trusted band, so there is nothing to say about its limits.");
+        var (low, high) = (Commonest(usable.Select(result => result.LevelBand.LowReason)), Commonest(usable.Select(result => result.LevelBand.HighReason)));
+        return new("band-limits", Severity.Note, "survey", usable.Count, "responses",
+            $"The lower end is set by {low}, the upper end by {high}.");
+
+        string Commonest(IEnumerable<Reason> reasons) => Listed(reasons.GroupBy(Cause).OrderByDescending(group => group.Count()).ThenBy(group => group.Key, StringComparer.Ordinal)
+            .Select(group => $"{group.Key} ({group.Count()} of {usable.Count})"));
+    }
+
+    private static Finding CommonZero(Study study)
+    {
+        var used = study.Takes.Where(take => take.IsUsed).ToList();
+        var groups = used.Where(take => take.TimeGroup.Name is not null).GroupBy(take => take.TimeGroup.Name!).OrderByDescending(group => group.Count()).ToList();
+        var without = used.Count(take => take.TimeGroup.Name is null);
+        var largest = groups.Count == 0 ? 0 : groups[0].Count();
+        var sentence = (groups.Count, without) switch
+        {
+            (0, 0) => "No take could be used, so no time zero is known.",
+            (0, _) => "No take has a known time zero: levels can be compared, but nothing may be added and no arrival is given. Record the loopback next time.",
+            (1, 0) => $"All {used.Count} takes used share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers.",
+            (1, _) => $"{largest} of {used.Count} takes share one time zero; {without} {(without == 1 ? "has" : "have")} none and may not be added to anything.",
+            _ => $"The takes fall into {groups.Count} time groups; only responses of one group may be added as complex numbers.",
+        };
+        return new("time-zero", without > 0 || groups.Count > 1 ? Severity.Caution : Severity.Note, "survey", largest, "takes", sentence);
+    }
+
+    private static Finding Used(Study study)
+    {
+        var used = study.Takes.Count(take => take.IsUsed);
+        var faulty = study.Takes.Count(take => take.IsUsed && take.Faults.Count > 0);
+        var sentence = used == study.Takes.Count
+            ? $"All {used} takes could be used" : $"{used} of {study.Takes.Count} takes could be used; {Listed(study.Takes.Where(take => !take.IsUsed).Take(3).Select(take => take.Take.File))} {(study.Takes.Count - used == 1 ? "was" : "were")} left out";
+        if (study.Takes.Count - used > 3) sentence = $"{used} of {study.Takes.Count} takes could be used; {study.Takes.Count - used} were left out";
+        sentence += faulty == 0 ? "." : $", and {faulty} of those used {(faulty == 1 ? "has" : "have")} a fault that is named below.";
+        return new("takes-used", used == study.Takes.Count ? faulty == 0 ? Severity.Note : Severity.Caution : Severity.Fault, "survey", used, "takes", sentence);
+    }
+
+    /// <summary>The band in which every one of the responses may be believed.</summary>
+    internal static TrustedBand Common(IEnumerable<ResponseResult> results)
+    {
+        var (fromHz, toHz) = (0.0, double.PositiveInfinity);
+        foreach (var band in results.Select(result => result.LevelBand))
+        {
+            if (band.IsEmpty) return new(double.NaN, double.NaN, default, default);
+            (fromHz, toHz) = (Math.Max(fromHz, band.FromHz), Math.Min(toHz, band.ToHz));
+        }
+        return fromHz <= toHz ? new(fromHz, toHz, default, default) : new(double.NaN, double.NaN, default, default);
+    }
+
+    /// <summary>"11 to 190 Hz" or "41 Hz to 19.7 kHz".</summary>
+    internal static string Span(TrustedBand band) => (band.FromHz, band.ToHz) switch
+    {
+        ( < 1000, < 1000) => $"{Rounded(band.FromHz)} to {Rounded(band.ToHz)} Hz",
+        ( >= 1000, >= 1000) => $"{Rounded(band.FromHz / 1000)} to {Rounded(band.ToHz / 1000)} kHz",
+        _ => $"{Rounded(band.FromHz)} Hz to {Rounded(band.ToHz / 1000)} kHz",
+    };
+
+    /// <summary>Three significant digits without an exponent.</summary>
+    internal static string Rounded(double value) =>
+        (value == 0 ? 0 : Math.Round(value, Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 6))).ToString("0.######", CultureInfo.InvariantCulture);
+
+    /// <summary>"a", "a and b", "a, b and c".</summary>
+    internal static string Listed(IEnumerable<string> items)
+    {
+        var all = items.ToList();
+        return all.Count switch { 0 => "", 1 => all[0], _ => $"{string.Join(", ", all.Take(all.Count - 1))} and {all[^1]}" };
+    }
+
+    private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
+
+    private static string Cause(Reason reason) => reason.Doubt switch
+    {
+        Doubt.Excitation or Doubt.UpperEnd => "the sweep",
+        Doubt.Loopback => "the loopback's noise",
+        Doubt.Noise => "noise",
+        Doubt.Window => "the time window",
+        Doubt.Microphone => "the microphone",
+        Doubt.Recording => "a damaged recording",
+        Doubt.TimeZero => "the time zero",
+        _ => "the frequencies evaluated",
+    };
+}

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Impulses;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>The tidy tables of a study: one row per fact, unit in the column name, keys first.</summary>
+internal static class StudyTables
+{
+    internal static CsvTable Findings(Study study)
+    {
+        var table = new CsvTable(
+            CsvColumn.Text("id"), CsvColumn.Text("severity"), CsvColumn.Text("subject"), CsvColumn.Number("value"), CsvColumn.Text("unit"), CsvColumn.Text("sentence"));
+        foreach (var finding in study.Findings)
+            table.Add(finding.Id, finding.Severity.ToString().ToLowerInvariant(), finding.Subject, finding.Value, finding.Unit, finding.Sentence);
+        return table;
+    }
+
+    internal static CsvTable Takes(Study study)
+    {
+        var table = new CsvTable(
+            [.. Keys, CsvColumn.Text("take"), CsvColumn.Text("time_zero"), CsvColumn.Text("time_group"), CsvColumn.Milliseconds("arrival_ms"),
+            CsvColumn.Text("arrival_method"), CsvColumn.Metres("distance_m"), CsvColumn.Text("polarity"), CsvColumn.Decibels("polarity_confidence_db"),
+            CsvColumn.Decibels("peak_dbfs"), CsvColumn.Decibels("snr_db"), CsvColumn.Integer("clipped"), CsvColumn.Text("faults"), CsvColumn.Boolean("used"),
+            CsvColumn.Text("reason"), CsvColumn.Hertz("trusted_from_hz"), CsvColumn.Hertz("trusted_to_hz"), CsvColumn.Text("low_limit_reason"), CsvColumn.Text("high_limit_reason")]);
+        foreach (var result in study.Takes)
+        {
+            var take = result.Take;
+            table.Add(take.SourceName, take.Setting, take.Seat, take.Microphone, take.File, Word(result.TimeZero), result.TimeGroup.Name ?? "",
+                result.Arrival?.Seconds * 1000, result.Arrival is { } arrival ? Word(arrival.Method) : "", result.DistanceMetres,
+                result.Arrival?.Polarity switch { 1 => "positive", -1 => "negative", _ => "" }, result.Arrival?.PolarityConfidenceDb, result.PeakDbfs, result.SnrDb,
+                result.IsUsed ? result.ClippedSamples : CsvCell.Empty, string.Join("; ", result.Faults), result.IsUsed, result.WhyNot ?? "",
+                result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence, result.LevelBand.HighReason.Sentence);
+        }
+        return table;
+    }
+
+    internal static CsvTable Responses(Study study)
+    {
+        var table = new CsvTable(
+            [.. Keys, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"),
+            CsvColumn.Decibels("snr_db"), CsvColumn.Boolean("trusted_level"), CsvColumn.Boolean("trusted_phase"), CsvColumn.Boolean("censored"), CsvColumn.Text("reason")]);
+        foreach (var result in study.Responses)
+            foreach (var point in result.Response.Points())
+                table.Add(result.Source, result.Setting, result.Seat, result.Microphone, point.FrequencyHz, point.LevelDb, result.Response.LevelReference,
+                    result.ImpulseResponse.TimeZero == TimeZero.Unknown ? CsvCell.Empty : point.PhaseDegrees, point.SnrDb,
+                    point.TrustedLevel, point.TrustedPhase, point.IsCensored, (point.TrustedLevel ? point.PhaseReason : point.LevelReason).Sentence);
+        return table;
+    }
+
+    private static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
+
+    private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
+
+    private static string Word(ArrivalMethod method) => method.ToString().ToLowerInvariant();
+}

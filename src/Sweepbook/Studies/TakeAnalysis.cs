@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Impulses;
+using Sweepbook.Quantities;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>One take after deconvolution: its windowed impulse response, its noise, and what limits it.</summary>
+internal sealed record TakeAnalysis(
+    TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double[] LoopbackSnrDb, TakeLimits Limits)
+{
+    private const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
+    private const double ShortestWindowSeconds = 0.05;
+    private const double ShortestSilenceSeconds = 0.1;
+    private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
+
+    internal static TakeAnalysis LeftOut(Take take, string why) =>
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, default, null, [], [], TakeLimits.None);
+
+    internal static TakeAnalysis Of(Take take, StudyContext context)
+    {
+        if (!take.Use) return LeftOut(take, "left out in survey.toml (use = false)");
+        if (take.TimeZero == TimeZero.Marker)
+            return LeftOut(take, $"{take.File}: time zero by marker is not supported yet. Use time_zero = \"loopback\", or \"unknown\" for levels only.");
+        try
+        {
+            return take.IsImpulse ? RecordedImpulse.Analyse(take, context) : Sweep(take, context);
+        }
+        catch (DataFault fault)
+        {
+            return LeftOut(take, fault.Message);
+        }
+    }
+
+    private static TakeAnalysis Sweep(Take take, StudyContext context)
+    {
+        var stimulus = context.StimulusOf(take);
+        var reading = TakeReading.Of(take, stimulus);
+        var plan = context.PlanOf(take, reading.Microphone.Length);
+        var latency = 0.0;
+        if (take.TimeZero == TimeZero.Loopback)
+        {
+            var loopback = Loopback.Judge(plan, reading.Reference!);
+            if (!loopback.IsUsable)
+                throw new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
+            latency = loopback.LatencySeconds;
+            plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
+        }
+        var whole = plan.Of(reading.Microphone);
+        var arrival = Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? whole.Between(-GuardSeconds, context.LongestArrivalSeconds) : whole);
+        if (arrival.Polarity == 0)
+            throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
+
+        var window = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var grid = context.GridOf(take);
+        var silence = Silence(stimulus, reading, latency + arrival.Seconds);
+        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid);
+        var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
+            ? []
+            : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
+        var clipped = TakeReading.ClippedSamples(reading.Microphone);
+        var isTimed = take.TimeZero == TimeZero.Loopback && context.IsFullBand(take);
+        var result = new TakeResult(take)
+        {
+            TimeZero = take.TimeZero,
+            TimeGroup = plan.TimeGroup,
+            Arrival = isTimed ? arrival : null,
+            DistanceMetres = isTimed ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
+            PeakDbfs = reading.PeakDbfs,
+            SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
+            ClippedSamples = clipped.Count,
+            Faults = Faults(clipped.Count, silence.Length, reading),
+        };
+        var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
+        return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, loopbackSnr, limits);
+    }
+
+    /// <summary>As much before the arrival as the band limit rings, short of the second harmonic; as much after it as the tail allows.</summary>
+    private static ImpulseWindow WindowFor(Stimuli.Stimulus stimulus, Deconvolution plan, TakeReading reading, double soundSeconds)
+    {
+        var design = stimulus.Description;
+        var secondHarmonicLead = design.SweepSeconds / Math.Log(design.EndHz / design.StartHz) * Math.Log(2);   // fact sheet 5.2
+        var left = Math.Min(2.5 / plan.ExcitedFromHz, 0.9 * secondHarmonicLead);
+        var tail = (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
+        return new(left, Math.Clamp(tail, ShortestWindowSeconds, LongestWindowSeconds));
+    }
+
+    /// <summary>The silent block before the sweep reaches the microphone, or nothing where it is too short to say anything.</summary>
+    private static (int First, int Length) Silence(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds)
+    {
+        var rate = reading.SampleRateHz;
+        var end = Math.Min(reading.Microphone.Length, stimulus.SweepStart + (int)((Math.Min(0, soundSeconds) - GuardSeconds) * rate));
+        return end < ShortestSilenceSeconds * rate ? (0, 0) : (0, end);
+    }
+
+    private static double SnrDb(Stimuli.Stimulus stimulus, TakeReading reading, (int First, int Length) silence, double soundSeconds)
+    {
+        var first = Math.Clamp(stimulus.SweepStart + (int)(soundSeconds * reading.SampleRateHz), 0, reading.Microphone.Length);
+        var length = Math.Min(stimulus.SweepEnd - stimulus.SweepStart, reading.Microphone.Length - first);
+        var noise = TakeReading.RootMeanSquare(reading.Microphone.AsSpan(silence.First, silence.Length));
+        var sweep = TakeReading.RootMeanSquare(reading.Microphone.AsSpan(first, length));
+        return noise == 0 ? double.PositiveInfinity : Decibels.FromAmplitude(sweep / noise);
+    }
+
+    private static List<string> Faults(int clipped, int silence, TakeReading reading)
+    {
+        var faults = new List<string>();
+        if (clipped > 0) faults.Add($"{clipped} clipped samples; lower the input gain by 6 dB and record again");
+        if (silence == 0) faults.Add("no silent block before the sweep, so the noise is not known; use a stimulus with a lead-in of half a second or more");
+        if (reading.PeakDbfs < LowPeakDbfs)
+            faults.Add(FormattableString.Invariant($"peak only {reading.PeakDbfs:0.0} dBFS; raise the input gain"));
+        return faults;
+    }
+
+    private const double LowPeakDbfs = -50;   // common practice, no source: below it a 16-bit recording has less than 46 dB left
+}

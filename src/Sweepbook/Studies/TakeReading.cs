@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Quantities;
+using Sweepbook.Stimuli;
+using Sweepbook.Surveys;
+
+namespace Sweepbook.Studies;
+
+/// <summary>A take's samples, read and checked against what the survey says about them.</summary>
+/// <param name="Microphone">Samples of the microphone channel, full scale ±1.</param>
+/// <param name="Reference">Samples of the loopback channel, or null where the survey names none.</param>
+/// <param name="SampleRateHz">Sample rate in hertz.</param>
+internal sealed record TakeReading(double[] Microphone, double[]? Reference, int SampleRateHz)
+{
+    private const double ClippedAboveRatio = 0.9999;   // one 16-bit step below full scale is 0.99997
+    private const int FlatTop = 4;                     // equal samples in a row at the file's own maximum: clipped before the converter
+
+    internal static TakeReading Of(Take take, Stimulus? stimulus)
+    {
+        var recording = WavFile.Read(take.Path, take.File);
+        Channel(take, recording, take.MicrophoneChannel, "microphone_channel");
+        if (take.ReferenceChannel is int reference) Channel(take, recording, reference, "reference_channel");
+        if (stimulus is not null && recording.SampleRateHz != stimulus.SampleRateHz)
+            throw new DataFault(take.File, null,
+                $"recorded at {recording.SampleRateHz} Hz, but the stimulus was made for {stimulus.SampleRateHz} Hz{MixUp(recording.SampleRateHz, stimulus.SampleRateHz)}",
+                "Set the recorder to the stimulus' rate and record again; sweepbook does not resample a take behind your back.");
+        if (stimulus is not null && recording.Length < stimulus.SweepEnd)
+            throw new DataFault(take.File, null,
+                $"is {Seconds(recording.Length, recording.SampleRateHz)} s long, but the sweep alone ends after {Seconds(stimulus.SweepEnd, stimulus.SampleRateHz)} s",
+                "The recording was stopped early or belongs to another stimulus; record again, and let the tail run out.");
+        return new(recording.Channel(take.MicrophoneChannel),
+            take.ReferenceChannel is int channel ? recording.Channel(channel) : null, recording.SampleRateHz);
+    }
+
+    internal double PeakDbfs => Decibels.FromAmplitude(Peak(Microphone));
+
+    internal static double Peak(ReadOnlySpan<double> samples)
+    {
+        var peak = 0.0;
+        foreach (var sample in samples) peak = Math.Max(peak, Math.Abs(sample));
+        return peak;
+    }
+
+    internal static double RootMeanSquare(ReadOnlySpan<double> samples)
+    {
+        var sum = 0.0;
+        foreach (var sample in samples) sum += sample * sample;
+        return Math.Sqrt(sum / Math.Max(1, samples.Length));
+    }
+
+    /// <summary>Indices of clipped samples: at full scale, or in a flat top of the file's own maximum.</summary>
+    internal static List<int> ClippedSamples(ReadOnlySpan<double> samples)
+    {
+        var peak = Peak(samples);
+        var clipped = new List<int>();
+        for (var n = 0; n < samples.Length;)
+        {
+            var end = n + 1;
+            while (end < samples.Length && samples[end] == samples[n]) end++;
+            var size = Math.Abs(samples[n]);
+            if (size >= ClippedAboveRatio || (size == peak && peak > 0 && end - n >= FlatTop))
+                for (var k = n; k < end; k++) clipped.Add(k);
+            n = end;
+        }
+        return clipped;
+    }
+
+    private static void Channel(Take take, Recording recording, int channel, string key)
+    {
+        if (channel < 1 || channel > recording.ChannelCount)
+            throw new DataFault(take.File, null, $"has {Count(recording.ChannelCount)}, but {key} = {channel}",
+                $"Channels are counted from 1; correct {key} in survey.toml (line {take.Line}), or record with more channels.");
+    }
+
+    private static string Count(int channels) => channels == 1 ? "1 channel" : $"{channels} channels";
+
+    private static string MixUp(int one, int other) =>
+        Math.Min(one, other) == 44100 && Math.Max(one, other) == 48000 ? " (a 44.1/48 kHz mix-up)" : "";
+
+    private static string Seconds(int samples, int rate) => FormattableString.Invariant($"{(double)samples / rate:0.##}");
+}

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Impulses;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>What the study found out about one take.</summary>
+/// <remarks>A take that cannot be used has <see cref="WhyNot"/> and no numbers beyond those of its recording. Source: own definition.</remarks>
+public sealed class TakeResult
+{
+    internal TakeResult(Take take) => Take = take;
+
+    /// <summary>The take as the survey describes it.</summary>
+    public Take Take { get; }
+
+    /// <summary>True where the take went into a response.</summary>
+    public bool IsUsed => WhyNot is null;
+
+    /// <summary>Why it was left out: what, where, what to do; null where it was used.</summary>
+    public string? WhyNot { get; internal init; }
+
+    /// <summary>What is wrong without making the take useless, in words; empty where nothing is.</summary>
+    public IReadOnlyList<string> Faults { get; internal init; } = [];
+
+    /// <summary>How the take knows when the stimulus left.</summary>
+    public TimeZero TimeZero { get; internal init; }
+
+    /// <summary>Group whose members share the time zero.</summary>
+    public TimeGroup TimeGroup { get; internal init; }
+
+    /// <summary>First arrival; null for a take without time zero and for a source that is not full-band.</summary>
+    public Arrival? Arrival { get; internal init; }
+
+    /// <summary>Distance from the arrival at the room's speed of sound, in metres; NaN where there is no arrival.</summary>
+    public double DistanceMetres { get; internal init; } = double.NaN;
+
+    /// <summary>Largest sample of the microphone channel, in decibels re full scale; NaN where the file could not be read.</summary>
+    public double PeakDbfs { get; internal init; } = double.NaN;
+
+    /// <summary>Root mean square of the sweep over that of the silent block, in decibels; NaN where there is no silent block.</summary>
+    public double SnrDb { get; internal init; } = double.NaN;
+
+    /// <summary>Number of clipped samples in the microphone channel.</summary>
+    public int ClippedSamples { get; internal init; }
+
+    /// <summary>Where this take's level may be believed.</summary>
+    public TrustedBand LevelBand { get; internal init; } = new(double.NaN, double.NaN, default, default);
+
+    internal TakeResult With(TrustedBand levelBand) => new(Take)
+    {
+        WhyNot = WhyNot,
+        Faults = Faults,
+        TimeZero = TimeZero,
+        TimeGroup = TimeGroup,
+        Arrival = Arrival,
+        DistanceMetres = DistanceMetres,
+        PeakDbfs = PeakDbfs,
+        SnrDb = SnrDb,
+        ClippedSamples = ClippedSamples,
+        LevelBand = levelBand,
+    };
+}

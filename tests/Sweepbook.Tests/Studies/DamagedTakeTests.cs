@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Studies;
+using Sweepbook.Trust;
+using Xunit;
+
+namespace Sweepbook.Tests.Studies;
+
+public sealed class DamagedTakeTests
+{
+    private static readonly (int, double)[] Direct = [(480, 0.5)];
+
+    [Fact]
+    public void A_silent_loopback_leaves_the_take_out_and_says_what_to_check()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, loopback: 0);
+        Says(folder, "bad.wav", "the loopback channel is silent; check the cable");
+    }
+
+    [Fact]
+    public void A_take_of_another_rate_is_named_as_a_mix_up()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, rate: 44_100);
+        Says(folder, "bad.wav", "recorded at 44100 Hz, but the stimulus was made for 48000 Hz (a 44.1/48 kHz mix-up)");
+    }
+
+    [Fact]
+    public void A_channel_that_the_file_does_not_have_is_named()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, keys: "reference_channel = 3");
+        Says(folder, "bad.wav", "has 2 channels, but reference_channel = 3");
+    }
+
+    [Fact]
+    public void A_missing_file_is_named_and_the_others_are_analysed()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.AddEntry("gone.wav");
+        Says(folder, "gone.wav", "gone.wav");
+    }
+
+    [Fact]
+    public void A_recording_stopped_before_the_sweep_ended_is_refused()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", new Recording(SmallSurvey.Rate, [Signals.Noise(48_000, 3).Select(x => x * 0.1).ToArray(), new double[48_000]]));
+        Says(folder, "bad.wav", "is 1 s long, but the sweep alone ends after 3.5 s");
+    }
+
+    [Fact]
+    public void A_silent_microphone_is_refused()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        var stimulus = SmallSurvey.Design.ToArray();
+        folder.Add("bad.wav", new Recording(SmallSurvey.Rate, [new double[stimulus.Length], stimulus]));
+        Says(folder, "bad.wav", "channel 1 is silent");
+    }
+
+    [Fact]
+    public void A_marker_is_refused_clearly_as_not_supported_yet()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, keys: "time_zero = \"marker\"");
+        Says(folder, "bad.wav", "time zero by marker is not supported yet");
+    }
+
+    [Fact]
+    public void Clipped_samples_are_counted_and_mask_the_frequencies_then_playing()
+    {
+        using var folder = new SmallSurvey();
+        var samples = Signals.Convolved(SmallSurvey.Design.ToArray(), [0.5], SmallSurvey.Design.Length);
+        var passing = SmallSurvey.Design.SweepStart + SmallSurvey.Rate / 2;   // half a second into the sweep
+        for (var n = passing; n < passing + 40; n++) samples[n] = Math.Clamp(samples[n] * 50, -1, 1 - 1.0 / (1 << 23));
+        folder.Add("clipped.wav", new Recording(SmallSurvey.Rate, [samples, SmallSurvey.Design.ToArray()]));
+        var study = Study.Of(folder.Read());
+        Assert.InRange(study.Takes[0].ClippedSamples, 10, 40);
+        Assert.Contains("clipped samples; lower the input gain", Assert.Single(study.Takes[0].Faults), StringComparison.Ordinal);
+        var frequencyHz = 10 * Math.Pow(2000, 0.5 / 3);   // f = start · (end/start)^(t/T), A. Farina, AES 108 (2000)
+        var point = study.Responses[0].Response.Points().MinBy(entry => Math.Abs(entry.FrequencyHz - frequencyHz));
+        Assert.Equal(Doubt.Recording, point.LevelReason.Doubt);
+        Assert.True(study.Responses[0].Response.Points().MinBy(entry => Math.Abs(entry.FrequencyHz - 4 * frequencyHz)).TrustedLevel);
+    }
+
+    [Fact]
+    public void Nine_of_ten_takes_unusable_still_give_a_study()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        for (var n = 0; n < 9; n++) folder.AddEntry($"gone-{n}.wav");
+        var study = Study.Of(folder.Read());
+        Assert.Single(study.Responses);
+        Assert.Contains("1 of 10 takes could be used; 9 were left out", study.Findings.Single(finding => finding.Id == "takes-used").Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void With_no_usable_take_the_first_finding_says_so()
+    {
+        using var folder = new SmallSurvey();
+        folder.AddEntry("gone.wav");
+        var study = Study.Of(folder.Read());
+        Assert.Equal(Severity.Fault, study.Findings[0].Severity);
+        Assert.Contains("Nothing can be believed yet", study.Findings[0].Sentence, StringComparison.Ordinal);
+    }
+
+    private static void Says(SmallSurvey folder, string file, string words)
+    {
+        var study = Study.Of(folder.Read());
+        var bad = study.Takes.Single(take => take.Take.File == $"takes/{file}");
+        Assert.Contains(words, bad.WhyNot, StringComparison.Ordinal);
+        Assert.StartsWith($"takes/{file}", bad.WhyNot, StringComparison.Ordinal);
+        Assert.Contains(study.Findings, finding => finding.Severity == Severity.Fault && finding.Subject == $"takes/{file}");
+        Assert.Single(study.Responses);
+    }
+}

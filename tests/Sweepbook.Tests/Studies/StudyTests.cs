@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Studies;
+using Sweepbook.Trust;
+using Xunit;
+
+namespace Sweepbook.Tests.Studies;
+
+public sealed class StudyTests
+{
+    private static readonly (int, double)[] Direct = [(480, 0.5)];
+
+    [Fact]
+    public void A_loudspeaker_take_gives_its_level_arrival_distance_and_polarity()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, -0.5)]);
+        var study = Study.Of(folder.Read());
+        var take = Assert.Single(study.Takes);
+        Assert.Null(take.WhyNot);
+        Assert.Equal(480.0 / SmallSurvey.Rate, take.Arrival!.Value.Seconds, 1e-6);   // a fiftieth of a sample is 4e-7 s
+        Assert.Equal(0.01 * study.SpeedOfSoundMetresPerSecond, take.DistanceMetres, 0.001);
+        Assert.Equal(-1, take.Arrival.Value.Polarity);
+        var response = Assert.Single(study.Responses).Response;
+        foreach (var point in response.Points().Where(point => point.FrequencyHz is > 12 and < 17_000))
+            Assert.Equal(0, point.LevelDb, 0.05);   // 0.5 in the room over 0.5 in the loopback; noise 1e-5 leaves 0.02 dB at the top
+    }
+
+    [Fact]
+    public void A_calibration_that_says_plus_one_and_a_half_lowers_the_reading_by_one_and_a_half()
+    {
+        using var folder = new SmallSurvey("calibration = \"omni.txt\"");
+        folder.WriteCalibration("20 1.5\n875 1.5\n20000 1.5\n");
+        folder.Add("a.wav", Direct);
+        var response = Study.Of(folder.Read()).Responses[0].Response;
+        Assert.Equal(-1.5, response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 875)).LevelDb, 0.05);
+    }
+
+    [Fact]
+    public void A_correction_file_raises_the_reading()
+    {
+        using var folder = new SmallSurvey("calibration = \"omni.txt\"\ncalibration_sign = \"correction\"");
+        folder.WriteCalibration("20 1.5\n875 1.5\n20000 1.5\n");
+        folder.Add("a.wav", Direct);
+        Assert.Equal(1.5, Study.Of(folder.Read()).Responses[0].Response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 875)).LevelDb, 0.05);
+    }
+
+    [Fact]
+    public void The_trusted_band_ends_where_the_sweep_does_and_says_so()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct);
+        var band = Study.Of(folder.Read()).Responses[0].LevelBand;
+        Assert.Equal((Doubt.Excitation, "the sweep starts at 10 Hz"), (band.LowReason.Doubt, band.LowReason.Sentence));
+        Assert.Equal((Doubt.UpperEnd, "the sweep ends at 20 kHz"), (band.HighReason.Doubt, band.HighReason.Sentence));
+        Assert.InRange(band.ToHz, 20_000 * Math.Pow(2, -1 / 12.0 - 1 / 96.0), 20_000 * Math.Pow(2, -1 / 12.0));   // design: upper end; one grid point
+    }
+
+    [Fact]
+    public void The_microphones_range_ends_the_band()
+    {
+        using var folder = new SmallSurvey("calibration = \"omni.txt\"\nlowest_hz = 25\nhighest_hz = 10000\ntolerance_db = 2");
+        folder.WriteCalibration("40 0\n5000 0\n");
+        folder.Add("a.wav", Direct);
+        var band = Study.Of(folder.Read()).Responses[0].LevelBand;
+        Assert.Equal((Doubt.Microphone, Doubt.Microphone), (band.LowReason.Doubt, band.HighReason.Doubt));
+        Assert.InRange(band.FromHz, 25, 25 * Math.Pow(2, 1 / 96.0));
+        Assert.InRange(band.ToHz, 10_000 * Math.Pow(2, -1 / 96.0), 10_000);
+    }
+
+    [Fact]
+    public void Noise_ends_the_band_where_it_comes_within_15_dB_and_phase_earlier_than_level()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct, noise: 0.03);
+        var result = Study.Of(folder.Read()).Responses[0];
+        Assert.Equal(Doubt.Noise, result.LevelBand.HighReason.Doubt);
+        Assert.True(result.PhaseBand.ToHz < result.LevelBand.ToHz);
+        // White noise over a falling sweep spectrum: the ratio falls by 3 dB per octave, so 5 dB more cost 5/3 octaves.
+        Assert.InRange(Math.Log2(result.LevelBand.ToHz / result.PhaseBand.ToHz), 0.8, 2.6);
+    }
+
+    [Fact]
+    public void Repeats_are_averaged_into_one_response()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct, noise: 1e-3, seed: 1);
+        folder.Add("b.wav", Direct, noise: 1e-3, seed: 2);
+        var study = Study.Of(folder.Read());
+        var result = Assert.Single(study.Responses);
+        Assert.Equal(2, result.Repeats);
+        Assert.Equal(2, study.Takes.Count);
+        using var single = new SmallSurvey();
+        single.Add("a.wav", Direct, noise: 1e-3, seed: 1);
+        var one = Study.Of(single.Read()).Responses[0].Response.Points().Where(point => point.FrequencyHz is > 200 and < 10_000).Average(point => point.SnrDb);
+        var two = result.Response.Points().Where(point => point.FrequencyHz is > 200 and < 10_000).Average(point => point.SnrDb);
+        Assert.Equal(3, two - one, 1.0);   // ISO 18233:2006, fact sheet 4.16: +3 dB per doubling; one silent block of half a second scatters
+    }
+
+    [Fact]
+    public void A_take_without_time_zero_gives_levels_only()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct, keys: "time_zero = \"unknown\"");
+        var study = Study.Of(folder.Read());
+        Assert.Null(study.Takes[0].Arrival);
+        Assert.True(study.Responses[0].PhaseBand.IsEmpty);
+        Assert.False(study.Responses[0].LevelBand.IsEmpty);
+        Assert.Contains("No take has a known time zero", study.Findings.Single(finding => finding.Id == "time-zero").Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_subwoofer_gets_no_distance()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct, source: "sub");
+        var take = Study.Of(folder.Read()).Takes[0];
+        Assert.Null(take.Arrival);
+        Assert.True(double.IsNaN(take.DistanceMetres));
+    }
+
+    [Fact]
+    public void A_recorded_impulse_response_needs_no_stimulus()
+    {
+        using var folder = new SmallSurvey();
+        var samples = new double[SmallSurvey.Rate];
+        samples[12_000] = 0.9;
+        for (var n = 0; n < samples.Length; n++) samples[n] += 1e-6 * Math.Sin(n * 1.7);
+        folder.Add("clap.wav", new Recording(SmallSurvey.Rate, [samples, samples]), "impulse = true\ntime_zero_s = 0.2\ntime_zero = \"unknown\"");
+        var study = Study.Of(folder.Read());
+        Assert.Null(study.Takes[0].WhyNot);
+        Assert.Equal(0.05, study.Takes[0].Arrival!.Value.Seconds, 1e-6);
+        Assert.Equal(20 * Math.Log10(0.9), study.Responses[0].Response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 1000)).LevelDb, 0.01);
+    }
+
+    [Fact]
+    public void The_same_survey_gives_the_same_bytes_twice()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct);
+        folder.Add("b.wav", [(600, 0.3), (2000, -0.2)], seat: "chair");
+        var output = Directory.CreateTempSubdirectory("sweepbook-out-").FullName;
+        try
+        {
+            foreach (var name in new[] { "one", "two" }) Study.Of(folder.Read()).WriteTables(Path.Combine(output, name));
+            foreach (var file in Directory.EnumerateFiles(Path.Combine(output, "one")))
+                Assert.Equal(File.ReadAllBytes(file), File.ReadAllBytes(file.Replace("one", "two", StringComparison.Ordinal)));
+        }
+        finally
+        {
+            Directory.Delete(output, recursive: true);
+        }
+    }
+
+    [Fact]
+    public void Results_are_never_written_into_the_survey()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct);
+        var study = Study.Of(folder.Read());
+        var fault = Assert.Throws<DataFault>(() => study.WriteTables(Path.Combine(folder.Folder, "out")));
+        Assert.Contains("lies inside the survey folder", fault.Message, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(Path.Combine(folder.Folder, "out")));
+    }
+}
