@@ -95,7 +95,7 @@ internal static class CommandLine
                 break;
             case NotebookStopped stopped:
                 terminal.Complain($"{stopped.Notebook}: {FirstLine(stopped.Failure.ToString())}");
-                terminal.Complain("No report was written; an earlier one is whole.");
+                terminal.Complain(stopped.WhatIsLeft);
                 break;
             case ArgumentException argument:
                 terminal.Complain(WithoutParameter(FirstLine(argument.Message)));

@@ -38,7 +38,7 @@ internal sealed class ReportCommand : ExampledCommand
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
         {
             var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
-            if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure);
+            if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
             return result;
         }));
         Outcome.Print(terminal, target);

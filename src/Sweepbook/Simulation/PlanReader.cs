@@ -24,7 +24,9 @@ internal sealed class PlanReader
     private PlanReader(TomlTable root)
     {
         _root = root;
-        _stimulus = StimulusToml.Read(Needed("stimulus"));
+        var table = Needed("stimulus");
+        _stimulus = StimulusToml.Read(table);
+        if (StimulusRules.FirstUnsupported(_stimulus) is { } missing) throw table.Fault(missing.Key, missing.Problem, missing.Remedy);
         _sampleRateHz = _stimulus.SampleRateHz;
     }
 
@@ -53,15 +55,17 @@ internal sealed class PlanReader
         var decay = ReadDecay();
         var leakHz = Number(room, "leak_hz", new(2, 30, "Hz"));
         var (sources, seats) = (All("source", table => ReadSource(table, box), source => source.Id), All("seat", table => ReadSeat(table, box), seat => seat.Id));
+        var acoustics = new AcousticRoom(box, decay, Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), leakHz);
+        PlanLimits.Check(acoustics, sources, seats, room);
         return new()
         {
             Title = own.Required("title"),
             Date = own.Date("date"),
             Seed = _root.Integer("seed", 0, int.MaxValue) ?? throw _root.Missing("seed", "a whole number that chooses the noise"),
-            Room = new(box, decay, Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), leakHz),
+            Room = acoustics,
             TemperatureCelsius = temperature,
             Processor = _root.Table("processor") is { } processor ? ReadProcessor(processor) : null,
-            StimulusId = Path.GetFileNameWithoutExtension(_stimulus.File!),
+            StimulusId = StimulusId(),
             Stimulus = _stimulus,
             Microphone = ReadMicrophone(),
             Interface = ReadInterface(),
@@ -70,6 +74,14 @@ internal sealed class PlanReader
             Seats = seats,
             Takes = new PlannedTakes(_root, own, sources, seats).Read(),
         };
+    }
+
+    private string StimulusId()
+    {
+        var id = Path.GetFileNameWithoutExtension(_stimulus.File!);
+        return _stimulus.File == id + ".wav" && PlannedTakes.IsId(id)
+            ? id
+            : throw Needed("stimulus").Fault("file", $"`file` is \"{TomlTable.Shorten(_stimulus.File!)}\"", "Name it with letters, digits and hyphens and the ending .wav, for example full.wav.");
     }
 
     private DecayByFrequency ReadDecay()
@@ -99,8 +111,10 @@ internal sealed class PlanReader
         var table = Needed("microphone");
         table.RefuseUnknownKeys("id", "high_pass_hz", "high_pass_order", "rise_hz", "rise_db", "rise_q", "calibrated_from_hz", "calibrated_to_hz",
             "calibrated_on", "lowest_hz", "highest_hz", "tolerance_db");
+        var (fromHz, toHz) = (Number(table, "calibrated_from_hz", Audible), Number(table, "calibrated_to_hz", Audible));
+        if (!(toHz > fromHz)) throw table.Fault("calibrated_to_hz", "the calibration ends where it begins, or below", "Let it rise.");
         return new(PlannedTakes.Id(table), RollOff(table, "high_pass", 1), table.Number("rise_hz", Audible), table.Number("rise_db", new(-20, 20, "dB")) ?? 0,
-            table.Number("rise_q", new(0.1, 20, "")) ?? 1, Number(table, "calibrated_from_hz", Audible), Number(table, "calibrated_to_hz", Audible),
+            table.Number("rise_q", new(0.1, 20, "")) ?? 1, fromHz, toHz,
             table.Date("calibrated_on"), table.Number("lowest_hz", Frequency), table.Number("highest_hz", Frequency), table.Number("tolerance_db", new(0, 20, "dB")));
     }
 
@@ -111,6 +125,8 @@ internal sealed class PlanReader
         var latency = table.Numbers("latency_samples", new(0, 48000, "samples")) ?? throw table.Missing("latency_samples", "the shortest and the longest: [240, 900]");
         if (latency is not [var shortest, var longest] || shortest > longest || shortest % 1 != 0 || longest % 1 != 0)
             throw table.Fault("latency_samples", "`latency_samples` must be two whole numbers, the shorter first", "Write for example [240, 900].");
+        if (longest > _stimulus.TailSamples)
+            throw table.Fault("latency_samples", $"a latency of {longest} samples pushes the end of the sweep out of the take", $"Stay below the tail of the stimulus, {_stimulus.TailSamples} samples.");
         return new((int)shortest, (int)longest, table.Number("loopback_gain_db", Decibel) ?? 0, Number(table, "loopback_noise_dbfs", Level),
             table.Number("input_gain_db", Decibel) ?? 0, table.Number("coupling_hz", Audible));
     }

@@ -6,6 +6,7 @@ namespace Sweepbook.Simulation;
 /// <summary>Which takes a plan asks for: every source at every seat, repeats where named, or only those listed; and what is damaged.</summary>
 internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats)
 {
+    private const int LongestId = 64;
     private readonly List<PlannedTake> _takes = [];
 
     public IReadOnlyList<PlannedTake> Read()
@@ -27,11 +28,10 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
     public static string Id(TomlTable table)
     {
         var id = table.Required("id");
-        const int Longest = 64;
-        return id.Length is > 0 and <= Longest && id.All(c => char.IsAsciiLetterOrDigit(c) || c == '-')
-            ? id
-            : throw table.Fault("id", $"`id` is \"{TomlTable.Shorten(id)}\"", $"Use 1 to {Longest} letters, digits and hyphens.");
+        return IsId(id) ? id : throw table.Fault("id", $"`id` is \"{TomlTable.Shorten(id)}\"", $"Use 1 to {LongestId} letters, digits and hyphens.");
     }
+
+    public static bool IsId(string text) => text.Length is > 0 and <= LongestId && text.All(c => char.IsAsciiLetterOrDigit(c) || c == '-');
 
     private void AddRepeats(TomlTable table)
     {

@@ -20,7 +20,7 @@ internal sealed record AcousticRoom(RectangularRoom Room, DecayByFrequency Decay
 internal sealed class RoomPath
 {
     private const double TaperRatio = 2;             // the modes fade out an octave above the crossover
-    private const double LengthPerT60Ratio = 1.2;    // images are cut 72 dB down
+    public const double LengthPerT60Ratio = 1.2;    // images are cut 72 dB down
     private const double FadeRatio = 0.15;
 
     private readonly LowPassKernel _crossover;
