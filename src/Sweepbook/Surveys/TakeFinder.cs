@@ -11,7 +11,7 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
 {
     private const int MostFiles = 20_000;
 
-    private readonly TakePattern? _pattern = root.Text("takes") is { } text ? new(text, survey, root) : null;
+    private readonly TakePattern? _pattern = PatternText(root) is { } text ? new(text, survey, root) : null;
     private readonly int _line = root.LineOf("takes");
 
     /// <summary>What a file's name says, whether the file exists or not; null where it matches no pattern.</summary>
@@ -43,6 +43,11 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
         if (unmatched.Count > 0 && _pattern.Folder.Length > 0) notes.Add(LeftOut(unmatched));
         return [.. found.OrderBy(take => take.File, NumbersInOrder)];
     }
+
+    private static string? PatternText(TomlTable root) =>
+        root.Find("takes") is { Value: List<TomlTable> } tables
+            ? throw new DataFault(root.File, tables.Line, "`takes` is the pattern of file names, not a table", "Write [[take]] for a take of its own.")
+            : root.Text("takes");
 
     private string LeftOut(List<string> files)
     {
