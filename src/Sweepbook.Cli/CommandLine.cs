@@ -76,7 +76,9 @@ internal static class CommandLine
     private static int UsedWrongly(Terminal terminal, ParseResult parsed)
     {
         var name = parsed.CommandResult.Command is RootCommand ? "sweepbook" : $"sweepbook {parsed.CommandResult.Command.Name}";
-        terminal.Complain(parsed.Errors[0].Message);
+        terminal.Complain(parsed.CommandResult.Command is RootCommand && parsed.UnmatchedTokens.Count > 0
+            ? $"There is no command '{parsed.UnmatchedTokens[0]}'."
+            : FirstLine(parsed.Errors[0].Message).Replace(" as expected type 'System.Double'", "; it takes a number").Replace(" as expected type 'System.Int32'", "; it takes a whole number"));
         terminal.Complain($"See '{name} --help'.");
         return ExitCode.UsedWrongly;
     }
@@ -87,6 +89,13 @@ internal static class CommandLine
         {
             case DataFault fault:
                 terminal.Complain(fault.Message);
+                break;
+            case NotebookStopped { Failure.Kind: nameof(DataFault) } stopped:
+                terminal.Complain(FirstLine(stopped.Failure.Message));   // it already says what, where and what to do
+                break;
+            case NotebookStopped stopped:
+                terminal.Complain($"{stopped.Notebook}: {FirstLine(stopped.Failure.ToString())}");
+                terminal.Complain(stopped.WhatIsLeft);
                 break;
             case ArgumentException argument:
                 terminal.Complain(WithoutParameter(FirstLine(argument.Message)));

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using Sweepbook.Notebook;
 
 namespace Sweepbook.Cli;
 
@@ -43,23 +44,22 @@ internal static class TrustPicture
     private static string Short(double frequencyHz) =>
         frequencyHz.ToString(frequencyHz < 100 ? "0.#" : "0", CultureInfo.InvariantCulture);
 
-    private sealed class Axis(int firstDecade, int lastDecade, int columns)
+    private sealed class Axis(double fromHz, double toHz, int columns)
     {
+        /// <summary>The tightest axis from a 1-2-5 frequency to a 1-2-5 frequency that holds all bars; 10 Hz to 20 kHz where there is none.</summary>
         public static Axis Around(List<TrustBar> bars, int columns)
         {
-            var from = bars.Count == 0 ? 10 : bars.Min(bar => bar.FromHz);
-            var to = bars.Count == 0 ? 20000 : bars.Max(bar => bar.ToHz);
-            var first = (int)Math.Floor(Math.Log10(Math.Max(from, 1)));
-            return new(first, Math.Max(first + 1, (int)Math.Ceiling(Math.Log10(to) - 1e-9)), columns);
+            var axis = bars.Count == 0 ? new LogAxis(10, 20_000) : LogAxis.Around(bars.Min(bar => bar.FromHz) / 1.001, bars.Max(bar => bar.ToHz) * 1.001);
+            return new(axis.FromHz, axis.ToHz, columns);
         }
 
         public string Ticks()
         {
             var line = new string(' ', columns).ToCharArray();
-            for (var decade = firstDecade; decade <= lastDecade; decade++)
+            foreach (var tick in new LogAxis(fromHz, toHz).TicksHz.Where(tick => Math.Abs(Math.Log10(tick) - Math.Round(Math.Log10(tick))) < 1e-9))
             {
-                var text = decade < 3 ? $"{Math.Pow(10, decade):0}" : $"{Math.Pow(10, decade - 3):0}k";
-                var start = Math.Min(Column(Math.Pow(10, decade)), columns - text.Length);
+                var text = tick < 1000 ? $"{tick:0}" : $"{tick / 1000:0}k";
+                var start = Math.Min(Column(tick), columns - text.Length);
                 text.CopyTo(0, line, start, text.Length);
             }
             return new(line);
@@ -74,6 +74,6 @@ internal static class TrustPicture
         }
 
         private int Column(double frequencyHz) =>
-            Math.Clamp((int)Math.Round((Math.Log10(frequencyHz) - firstDecade) / (lastDecade - firstDecade) * (columns - 1)), 0, columns - 1);
+            Math.Clamp((int)Math.Round(Math.Log10(frequencyHz / fromHz) / Math.Log10(toHz / fromHz) * (columns - 1)), 0, columns - 1);
     }
 }

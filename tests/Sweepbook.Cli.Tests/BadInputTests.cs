@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Text.Json;
 using Xunit;
 
 namespace Sweepbook.Cli.Tests;
@@ -125,20 +126,30 @@ public sealed class BadInputTests : IDisposable
         File.WriteAllText(_work["out", "survey", "report.html"], "old");
         File.WriteAllText(_work["out", "survey", "written-by-sweepbook.txt"], "These files\nreport.html\n");
         var before = WorkFolder.Fingerprint(_work["out"]);
-        File.WriteAllText(_work["broken.ipynb"], Notebook("var survey = \"\"; var results = \"\";", "1 + 1", "throw new System.IO.InvalidDataException(\"the third cell says no\");"));
+        File.WriteAllText(_work["broken.ipynb"], Notebook("var surveyFolder = \"\"; var resultsFolder = \"\";", "1 + 1", "throw new System.IO.InvalidDataException(\"this cell says no\");"));
         var ran = Ran.In(_work.Root, "report", "survey", "--notebook", "broken.ipynb");
         Assert.Equal(1, ran.ExitCode);
-        Assert.Contains("cell 3", ran.Error);
-        Assert.Contains("the third cell says no", ran.Error);
+        Assert.Contains("cell 4", ran.Error);   // as in the executed notebook, where the values given stand in a cell of their own
+        Assert.Contains("this cell says no", ran.Error);
         Assert.DoesNotContain("   at ", ran.Error);
         Assert.Equal(before, WorkFolder.Fingerprint(_work["out"]));
     }
 
-    private static string Notebook(string parameters, params string[] cells) => $$"""
-        {"cells":[{"cell_type":"code","id":"c0","metadata":{"tags":["parameters"]},"execution_count":null,"outputs":[],"source":{{System.Text.Json.JsonSerializer.Serialize(parameters)}}}
-        {{string.Concat(cells.Select((cell, k) => $",{{\"cell_type\":\"code\",\"id\":\"c{k + 1}\",\"metadata\":{{}},\"execution_count\":null,\"outputs\":[],\"source\":{System.Text.Json.JsonSerializer.Serialize(cell)}}}"))}}],
-        "metadata":{"kernelspec":{"display_name":".NET (C#)","language":"C#","name":".net-csharp"},"language_info":{"name":"csharp"}},"nbformat":4,"nbformat_minor":5}
-        """;
+    private static string Notebook(string parameters, params string[] cells) => JsonSerializer.Serialize(new
+    {
+        cells = cells.Prepend(parameters).Select((cell, k) => new
+        {
+            cell_type = "code",
+            id = $"c{k}",
+            metadata = new { tags = k == 0 ? new[] { "parameters" } : [] },
+            execution_count = (int?)null,
+            outputs = Array.Empty<object>(),
+            source = cell,
+        }),
+        metadata = new { kernelspec = new { display_name = ".NET (C#)", language = "C#", name = ".net-csharp" } },
+        nbformat = 4,
+        nbformat_minor = 5,
+    });
 
     /// <summary>Unfinished work left beside the results.</summary>
     private IEnumerable<string> Leftovers() => Directory.EnumerateFileSystemEntries(_work.Root, ".*", SearchOption.AllDirectories);

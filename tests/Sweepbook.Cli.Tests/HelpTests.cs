@@ -19,8 +19,8 @@ public sealed class HelpTests
         var examples = help.Split('\n').Select(line => line.Trim()).SkipWhile(line => !line.StartsWith("Example", StringComparison.Ordinal)).Skip(1).Where(line => line.Length > 0).ToList();
         Assert.NotEmpty(examples);
         using var work = new WorkFolder();
-        Directory.CreateSymbolicLink(work["data-demo"], Path.Combine(WorkFolder.RepositoryRoot, "data-demo"));
-        Directory.CreateSymbolicLink(work["notebooks"], Path.Combine(WorkFolder.RepositoryRoot, "notebooks"));
+        foreach (var folder in new[] { "data-demo", "notebooks", "artifacts" })   // what a clone has once it is built
+            Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
         foreach (var example in examples)
         {
             var words = ShellWords.Split(example);

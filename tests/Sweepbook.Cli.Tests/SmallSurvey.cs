@@ -5,7 +5,7 @@ using Sweepbook.Stimuli;
 namespace Sweepbook.Cli.Tests;
 
 /// <summary>A survey small enough to make for every test: a one-second sweep, takes that are the sweep, later and weaker, with a loopback beside it.</summary>
-internal sealed class SmallSurvey
+public sealed class SmallSurvey
 {
     private const int RateHz = 48_000;
     private const int DelaySamples = 480;         // 10 ms, 3.4 m
@@ -72,7 +72,8 @@ internal sealed class SmallSurvey
         var noise = new Random(seat);   // fixed seed
         for (var n = 0; n < samples.Length; n++)
         {
-            microphone[n] = NoiseAmplitude * (2 * noise.NextDouble() - 1) + (n >= DelaySamples ? amplitude * samples[n - DelaySamples] : 0);
+            var sound = n >= DelaySamples ? amplitude * samples[n - DelaySamples] : 0;
+            microphone[n] = Math.Clamp(sound + NoiseAmplitude * (2 * noise.NextDouble() - 1), -1, 1);   // what a converter does
             reference[n] = loopback * samples[n];
         }
         File.Delete(Take(seat));

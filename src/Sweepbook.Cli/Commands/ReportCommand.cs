@@ -38,8 +38,7 @@ internal sealed class ReportCommand : ExampledCommand
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
         {
             var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
-            if (result.Failure is { } failure)
-                throw new DataFault(notebook, null, $"the notebook stopped. {failure.ToString().TrimEnd('.')}", "No report was written; an earlier one is whole.");
+            if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
             return result;
         }));
         Outcome.Print(terminal, target);
@@ -54,8 +53,8 @@ internal sealed class ReportCommand : ExampledCommand
         Page = Path.Combine(staging, Page),
         Title = survey.Title,
         Command = $"sweepbook report {folder}",
-        Parameters = new Dictionary<string, object> { ["survey"] = survey.Folder, ["results"] = staging },
-        ShownParameters = new Dictionary<string, object> { ["survey"] = folder, ["results"] = target },
+        Parameters = new Dictionary<string, object> { ["surveyFolder"] = survey.Folder, ["resultsFolder"] = staging },
+        ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = folder, ["resultsFolder"] = target },
     };
 
     private static string NameOf(string folder) => Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)));

@@ -30,11 +30,7 @@ internal sealed class RunCommand : ExampledCommand
                 var result = await terminal.WatchAsync(notebook, progress => NotebookRun.StartAsync(
                     new() { Notebook = notebook, Output = output, Page = page, Command = $"sweepbook run {notebook}" },
                     new Steps(progress), cancellation));
-                if (result.Failure is { } failure)
-                {
-                    terminal.Complain($"{notebook}: {failure}");
-                    return ExitCode.BadData;
-                }
+                if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, $"What ran until then is in {output}.");
                 terminal.SayPath("Page: ", page);
             }
             return ExitCode.Good;
