@@ -71,7 +71,7 @@ public sealed class TakePatternTests
     [InlineData("takes/source}.wav", "the pattern has a } without a {.")]
     [InlineData("takes/{source}_{source}.wav", "the pattern has {source} twice.")]
     [InlineData("../{source}.wav", "leaves the survey folder")]
-    [InlineData("/tmp/{source}.wav", "is absolute")]
+    [InlineData("/takes/{source}.wav", "is absolute")]
     public void A_bad_pattern_is_a_fault(string pattern, string problem)
     {
         var message = SurveyTexts.FaultOf(With(pattern));
