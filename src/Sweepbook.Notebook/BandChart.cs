@@ -14,7 +14,7 @@ internal static class BandChart
 {
     private const double RowHeight = 25;
     private const double HalfBar = 0.36;
-    private const double NominalPlotWidth = 860 - LeftMargin - 16;
+    private const double NominalPlotWidth = 860 - LeftMargin - 26;
     private const int LeftMargin = 150;
     private const double CharacterWidth = 6.2;   // of an 11.5 pixel sans serif, on average
 

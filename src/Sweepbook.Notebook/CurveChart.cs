@@ -17,7 +17,7 @@ internal sealed class Curve
 
     public required IReadOnlyList<double> LevelsDb { get; init; }
 
-    /// <summary>Per point: why it is not trusted, or empty where it is.</summary>
+    /// <summary>Per point: why it is drawn faint, as a sentence; empty where it is trusted.</summary>
     public required IReadOnlyList<string> Doubts { get; init; }
 }
 
@@ -26,7 +26,7 @@ internal static class CurveChart
 {
     private const string Hover = "%{x:.4~g} Hz, %{y:.1f} dB";
 
-    public static Figure Draw(IReadOnlyList<Curve> curves, string levelTitle, string alternative, string fromFile, string note, LogAxis? axis = null)
+    public static Figure Draw(IReadOnlyList<Curve> curves, string levelTitle, string alternative, string fromFile, string note, LogAxis? axis = null, string title = "")
     {
         axis ??= LogAxis.Around(curves.Min(c => c.FrequenciesHz[0]), curves.Max(c => c.FrequenciesHz[^1]));
         var (lowest, highest) = TrustedRange(curves, axis);
@@ -36,6 +36,7 @@ internal static class CurveChart
         {
             Axis = axis,
             Scale = scale,
+            Title = title,
             Note = note,
             Legend = [.. curves.Select(c => new LegendEntry(c.Name, c.Name, c.Colour, c.Dash))],
         };
@@ -86,6 +87,6 @@ internal static class CurveChart
         if (!kept.Any(k => k >= 0 && double.IsFinite(curve.LevelsDb[k]))) return null;
         return (Rounded([.. kept.Select(k => k < 0 ? double.NaN : curve.FrequenciesHz[k])]),
             Rounded([.. kept.Select(k => k < 0 ? double.NaN : Math.Round(curve.LevelsDb[k], 2))]),
-            [.. kept.Select(k => k < 0 ? null : Encode(curve.Doubts[k].Length > 0 ? "Not trusted: " + curve.Doubts[k] : "Trusted"))]);
+            [.. kept.Select(k => k < 0 ? null : Encode(curve.Doubts[k].Length > 0 ? curve.Doubts[k] : "Trusted"))]);
     }
 }

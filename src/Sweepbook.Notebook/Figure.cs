@@ -38,6 +38,8 @@ public sealed class Figure
 
     internal IReadOnlyList<LegendEntry> Legend { get; init; } = [];
 
+    internal string Title { get; init; } = "";
+
     internal string Note { get; init; } = "";
 
     /// <summary>The figure as a piece of a page; it draws itself once the page has the chart script.</summary>
@@ -49,6 +51,7 @@ public sealed class Figure
         if (Axis is { } axis && Scale is { } scale)
             html.Append(CultureInfo.InvariantCulture, $" data-decades=\"{axis.Decades:R}\" data-span-db=\"{scale.SpanDb:R}\" data-decade-db=\"{scale.DecadeDb:R}\"");
         html.Append('>');
+        if (Title.Length > 0) html.Append("<p class=\"sweepbook-title\" style=\"font-weight:600;margin:0 0 .2em\">").Append(Html(Title)).Append("</p>");
         if (Legend.Count > 0)
         {
             html.Append("<ul class=\"sweepbook-legend\" style=\"list-style:none;display:flex;flex-wrap:wrap;gap:.2em 1.2em;margin:0 0 .4em;padding:0\">");

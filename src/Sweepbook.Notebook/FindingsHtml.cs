@@ -20,7 +20,7 @@ internal static class FindingsHtml
             if (word.Length > 0) html.Append("<strong>").Append(word).Append("</strong>");
             html.Append(Html(finding.Sentence)).Append("</li>");
         }
-        if (!any) html.Append("<li data-severity=\"note\">Nothing found.</li>");
+        if (!any) return "";   // no list where there is nothing to say
         return html.Append("</ul><p class=\"sweepbook-source\">From this file: findings.csv</p>").ToString();
     }
 }

@@ -10,7 +10,7 @@ namespace Sweepbook.Notebook;
 /// </remarks>
 internal sealed class LevelScale
 {
-    private const double NominalPlotWidth = 780;   // of an 860 pixel figure
+    private const double NominalPlotWidth = 770;   // of an 860 pixel figure
     private const double PleasantHeight = 400;
 
     private LevelScale(double bottomDb, double topDb, double decadeDb) => (BottomDb, TopDb, DecadeDb) = (bottomDb, topDb, decadeDb);
@@ -24,12 +24,12 @@ internal sealed class LevelScale
     /// <summary>Decibels that are as long as one decade.</summary>
     public double DecadeDb { get; }
 
-    /// <summary>Holds the levels from <paramref name="lowestDb"/> to <paramref name="highestDb"/> in whole tens, 40 dB at least and 90 dB at most (the top wins).</summary>
+    /// <summary>Holds the levels from <paramref name="lowestDb"/> to <paramref name="highestDb"/> in whole tens, 40 dB at least and 70 dB at most (the top wins).</summary>
     public static LevelScale Around(double lowestDb, double highestDb, LogAxis axis)
     {
         if (!double.IsFinite(lowestDb) || !double.IsFinite(highestDb)) (lowestDb, highestDb) = (-40, 0);
         var top = 10 * Math.Ceiling((highestDb + 2) / 10);
-        var bottom = Math.Clamp(10 * Math.Floor((lowestDb - 2) / 10), top - 90, top - 40);
+        var bottom = Math.Clamp(10 * Math.Floor((lowestDb - 2) / 10), top - 70, top - 40);
         var height50 = NominalPlotWidth / axis.Decades * (top - bottom) / 50;
         var decadeDb = Math.Abs(height50 - PleasantHeight) <= Math.Abs(2 * height50 - PleasantHeight) ? 50 : 25;
         return new(bottom, top, decadeDb);

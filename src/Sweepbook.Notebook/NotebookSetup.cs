@@ -26,6 +26,8 @@ public static class NotebookSetup
     {
         Formatter.Register<Figure>((figure, writer) => writer.Write(figure.ToHtml()), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(Figure), HtmlFormatter.MimeType);
+        Formatter.Register<IEnumerable<Figure>>((figures, writer) => writer.Write(string.Concat(figures.Select(figure => figure.ToHtml()))), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Figure>), HtmlFormatter.MimeType);
         Formatter.Register(typeof(Frame<,>), (frame, writer) => writer.Write(FrameHtml.Of((IFrame)frame)), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
         Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);

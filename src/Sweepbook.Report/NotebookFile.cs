@@ -67,7 +67,7 @@ internal sealed partial class NotebookFile
         {
             ["cell_type"] = "code",
             ["execution_count"] = null,
-            ["metadata"] = new JsonObject { ["tags"] = new JsonArray(InjectedTag) },
+            ["metadata"] = new JsonObject { ["tags"] = new JsonArray([InjectedTag, .. Cells[at].Tags.Where(tag => tag != ParametersTag).Select(tag => (JsonNode)tag)]) },
             ["outputs"] = new JsonArray(),
             ["source"] = Assignments(literals),
         };

@@ -14,13 +14,14 @@ internal sealed record PageFacts(string? Title, string Notebook, string? Command
 /// <summary>An executed notebook as one page that works from a file with the network off.</summary>
 /// <remarks>
 /// Cells tagged <c>first-screen</c> show their outputs above the contents list; cells tagged <c>about</c> come last, under their own heading;
-/// cells tagged <c>check</c> say that they passed. Everything else stands in its order. A notebook without tags is a page all the same.
+/// cells tagged <c>check</c> say that they passed; a text tagged <c>if-output</c> is left out when the code after it showed nothing. Everything else stands in its order. A notebook without tags is a page all the same.
 /// </remarks>
 internal sealed class ReportPage
 {
     private const string FirstScreenTag = "first-screen";
     private const string AboutTag = "about";
     private const string CheckTag = "check";
+    private const string IfOutputTag = "if-output";
     private const string AboutHeading = "About this notebook";
 
     /// <summary>Nothing may be fetched, whatever an output holds; scripts and styles are those written into the page.</summary>
@@ -70,11 +71,15 @@ internal sealed class ReportPage
 
     private void Cells()
     {
-        var (number, titleShown) = (0, false);
-        foreach (var cell in _notebook.Cells)
+        var (number, titleShown, silent) = (0, false, false);
+        var cells = _notebook.Cells;
+        for (var k = 0; k < cells.Count; k++)
         {
+            var cell = cells[k];
             var tags = cell.Tags;
-            var about = tags.Contains(AboutTag);
+            if (cell.IsMarkdown) silent = tags.Contains(IfOutputTag) && !ShowsAnything(cells.Skip(k + 1));
+            if (cell.IsMarkdown && silent) continue;
+            var about = silent || tags.Contains(AboutTag);
             var place = about ? _about : _main;
             if (cell.IsMarkdown)
             {
@@ -91,6 +96,9 @@ internal sealed class ReportPage
         }
         if (_about.Length > 0) _contents.Add(("about", AboutHeading));
     }
+
+    private static bool ShowsAnything(IEnumerable<NotebookCell> following) =>
+        following.TakeWhile(cell => !cell.IsMarkdown).Any(cell => cell.IsCode && cell.Outputs.Any(output => Output(output!.AsObject(), 0).Length > 0));
 
     private string Contents(string heading, bool about)
     {
@@ -119,7 +127,7 @@ internal sealed class ReportPage
 
     private static string Rich(JsonObject data, int number)
     {
-        if (data["text/html"] is { } html) return "<div class=\"output\">" + NotebookCell.Text(html) + "</div>\n";
+        if (data["text/html"] is { } html) return NotebookCell.Text(html) is { Length: > 0 } shown ? "<div class=\"output\">" + shown + "</div>\n" : "";
         if (data["image/svg+xml"] is { } svg) return "<div class=\"output\">" + NotebookCell.Text(svg) + "</div>\n";
         foreach (var kind in new[] { "image/png", "image/jpeg" })
             if (data[kind] is { } image)

@@ -8,7 +8,7 @@ namespace Sweepbook.Notebook.Tests;
 public sealed class FormatterTests
 {
     [Fact]
-    public void A_frame_is_a_table_with_headers_dashes_for_gaps_and_numbers_to_the_right()
+    public void A_frame_is_a_table_with_headers_dashes_for_gaps_and_numbers_in_line_to_the_right()
     {
         var html = FrameHtml.Of(Frame.FromRecords(new[]
         {
@@ -16,7 +16,7 @@ public sealed class FormatterTests
             new { source = "main", level_db = double.NaN, frequency_hz = 31.5, used = false },
         }));
         Assert.Contains("<th scope=\"col\">source</th><th scope=\"col\">level_db</th><th scope=\"col\">frequency_hz</th><th scope=\"col\">used</th>", html);
-        Assert.Contains("<td>&lt;b&gt;sub&lt;/b&gt;</td><td style=\"text-align:right\">-3.25</td><td style=\"text-align:right\">20000</td><td>yes</td>", html);
+        Assert.Contains("<td>&lt;b&gt;sub&lt;/b&gt;</td><td style=\"text-align:right\">-3.25</td><td style=\"text-align:right\">20000.0</td><td>yes</td>", html);
         Assert.Contains("<td>main</td><td>–</td><td style=\"text-align:right\">31.5</td><td>no</td>", html);
     }
 
@@ -47,6 +47,6 @@ public sealed class FormatterTests
         Assert.Contains("<strong>With care: </strong>Careful.", html);
         Assert.Contains("<strong>Fault: </strong>Broken.", html);
         Assert.Contains("From this file: findings.csv", html);
-        Assert.Contains("Nothing found.", FindingsHtml.Of([]));
+        Assert.Equal("", FindingsHtml.Of([]));
     }
 }

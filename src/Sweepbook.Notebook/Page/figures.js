@@ -2,14 +2,14 @@
 // Draws the figures of a page: their size from the width at hand, their colours from the page, their legend as buttons.
 (function () {
   if (window.sweepbookDraw) return;
-  var right = 18, top = 10, bottom = 52, printWidth = 680, widest = 1000;
-  var drawn = [];
+  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000;
+  var drawn = [], printing = false;
 
   function width(figure) { return Math.min(widest, figure.clientWidth || 860); }
 
   function size(figure, total) {
     var data = figure.dataset, left = Number(data.left);
-    var plot = total - left - right, height = Number(data.height);
+    var plot = total - left - right, height = Number(data.height) * (printing ? printHeight : 1);
     if (data.decades) {
       var decade = plot / Number(data.decades);                                    // pixels
       height = decade * Number(data.spanDb) / Number(data.decadeDb) + top + bottom;  // a decade is as long as so many decibels
@@ -85,7 +85,6 @@
     window.Plotly.react(item.plot, item.plot.data, look(item.figure, item.plot.layout, total));
   }
 
-  var printing = false;
   function fit() {
     if (printing) return;
     drawn.forEach(function (item) { var total = width(item.figure); if (Math.abs(total - item.width) > 1) again(item, total); });
