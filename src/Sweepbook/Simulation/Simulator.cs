@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.ExceptionServices;
 using System.Text;
 using Sweepbook.Files;
 
@@ -41,6 +42,10 @@ public static class Simulator
             if (Directory.Exists(target)) Directory.Delete(target);
             Directory.Move(staging, target);
         }
+        catch (DataFault fault) when (fault.File.Contains(staging, StringComparison.Ordinal))
+        {
+            throw new DataFault(fault.File.Replace(staging, folder, StringComparison.Ordinal), fault.Line, fault.Problem, fault.Remedy, fault);
+        }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
             throw new DataFault(folder, null, "the survey cannot be written", $"The system says: {failure.Message}", failure);
@@ -73,7 +78,7 @@ public static class Simulator
         }
         catch (AggregateException several) when (several.InnerExceptions.Count > 0)
         {
-            throw several.InnerExceptions[0];
+            ExceptionDispatchInfo.Throw(several.InnerExceptions[0]);
         }
     }
 
