@@ -34,8 +34,9 @@ internal static class ResponseAnalysis
             localSnr[k] = SnrDb(spectrum.ThirdOctavePower[k], noise[k]);
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
-        var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
+        var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
+        level = level.And(DipsAtTheEdges(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
             new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup), first.Window);
     }
@@ -81,6 +82,22 @@ internal static class ResponseAnalysis
         if (repeats[0].Result.TimeZero == TimeZero.Unknown)
             phase = phase.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.TimeZero, "the time zero of this take is not known")));
         return (level, phase);
+    }
+
+    /// <summary>A dip inside a trusted stretch stays, as an upper bound; one at its edge belongs to the noise beyond.</summary>
+    private static TrustMask DipsAtTheEdges(TrustMask level, bool[] censored, LogGrid grid)
+    {
+        var reasons = new Reason[grid.Count];
+        for (var first = 0; first < grid.Count; first++)
+        {
+            if (!level[first]) continue;
+            var last = first;
+            while (last + 1 < grid.Count && level[last + 1]) last++;
+            for (var k = first; k <= last && censored[k]; k++) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
+            for (var k = last; k >= first && censored[k]; k--) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
+            first = last;
+        }
+        return new(grid.FrequenciesHz, reasons);
     }
 
     private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} comes within {wantedDb:0} dB of the signal");

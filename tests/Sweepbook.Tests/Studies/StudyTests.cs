@@ -81,6 +81,18 @@ public sealed class StudyTests
     }
 
     [Fact]
+    public void A_dip_inside_the_band_is_censored_and_the_band_never_ends_on_one()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.25), (576, 0.2499)], noise: 0.003);   // 2 ms apart: dips at 250, 750, 1250 Hz … down to 1/2500
+        var result = Study.Of(folder.Read()).Responses[0];
+        var points = result.Response.Points().ToList();
+        Assert.Contains(points, point => point is { TrustedLevel: true, IsCensored: true, FrequencyHz: > 240 and < 260 });
+        foreach (var endHz in new[] { result.LevelBand.FromHz, result.LevelBand.ToHz })
+            Assert.False(points.Single(point => point.FrequencyHz == endHz).IsCensored);
+    }
+
+    [Fact]
     public void Repeats_are_averaged_into_one_response()
     {
         using var folder = new SmallSurvey();
