@@ -1,1 +1,4 @@
-return 0;
+// SPDX-License-Identifier: MIT
+using Sweepbook.Cli;
+
+return await CommandLine.RunAsync(args);

@@ -89,7 +89,7 @@ internal static class Mutations
         }
     }
 
-    /// <summary>SplitMix64: G. L. Steele, D. Lea, C. H. Flood, "Fast Splittable Pseudorandom Number Generators", OOPSLA 2014, figure 16.</summary>
+    /// <summary>SplitMix64: G. L. Steele, D. Lea, C. H. Flood, "Fast Splittable Pseudorandom Number Generators", OOPSLA 2014, with D. Stafford's mixer 13.</summary>
     private struct Generator(ulong seed)
     {
         private ulong _state = seed;

@@ -23,11 +23,16 @@ def parts(values):
 
 
 x, y = pattern(240, 3), pattern(75, 5)
+n = np.arange(240000, dtype=np.int64)
+long_pattern = ((n * n * 3) % 65537) / 65536.0 - 0.5  # whole 65536ths
+long_bins = fft.rfft(long_pattern.astype(np.longdouble))  # 64-bit mantissa: exact as far as double can tell
+picked = [0, 1, 2, 3, 5, 1000, 7777, 29999, 30000, 30001, 40000, 59999, 60000, 60001, 77777, 80000, 99999, 119998, 119999, 120000]
 frequencies_hz = [0.0, 1.5, 20.0, 63.0957, 440.0, 997.0, 12345.678, 23999.0]
 golden = {
     "tool": f"SciPy {scipy.__version__}, NumPy {np.__version__}",
-    "rfft_240": parts(fft.rfft(x)),
-    "fft_75": parts(fft.fft(y)),
+    "rfft_240": parts(fft.rfft(x.astype(np.longdouble))),
+    "fft_75": parts(fft.fft(y.astype(np.longdouble))),
+    "rfft_240000": {"k": picked, **parts(long_bins[picked])},
     "irfft_240_of_squared_bins": [float(v) for v in fft.irfft(fft.rfft(x) ** 2, 240)],
     "fftconvolve_240_75": [float(v) for v in signal.fftconvolve(x, y)],
     "correlate_240_75": [float(v) for v in signal.correlate(x, y, method="direct")],

@@ -16,10 +16,12 @@ internal static class NearestName
     internal static string Advice(string unknown, IReadOnlyCollection<string> known)
     {
         const int FewEnoughToList = 12;
-        if (Find(unknown, known) is { } near) return $"Did you mean `{near}`?";
-        return known.Count == 0 ? "None is declared yet."
-            : known.Count <= FewEnoughToList ? $"Known are: {string.Join(", ", known)}."
-            : $"Known are {known.Count}: {string.Join(", ", known.Take(FewEnoughToList))}, …";
+        const int LongestList = 300;
+        if (Find(unknown, known) is { } near) return $"Did you mean `{TomlTable.Shorten(near)}`?";
+        if (known.Count == 0) return "None is declared yet.";
+        var list = string.Join(", ", known.Take(FewEnoughToList).Select(TomlTable.Shorten));
+        return known.Count <= FewEnoughToList && list.Length <= LongestList ? $"Known are: {list}."
+            : $"Known are {known.Count}, among them {string.Join(", ", known.Take(3).Select(TomlTable.Shorten))}.";
     }
 
     /// <summary>The nearest known name, or null where none is near.</summary>

@@ -6,7 +6,7 @@ namespace Sweepbook.Files;
 /// <summary>Text files of unknown origin: UTF-8 or UTF-16, with or without byte order mark, otherwise taken as ISO 8859-1.</summary>
 /// <remarks>
 /// UTF-16 without a mark is told by its zero bytes, which stand at odd (little-endian) or even places only. Misleads where an old code page wrote the
-/// notes: their accents come out wrong, the numbers do not. Source: The Unicode Standard 16.0, section 3.10 and table 23-5.
+/// notes: their accents come out wrong, the numbers do not. Source: The Unicode Standard 16.0, section 3.10.
 /// </remarks>
 internal static class NumberText
 {

@@ -19,6 +19,8 @@ internal static class TomlDocument
     /// <summary>Deeper nesting is refused by the parser before its recursion can exhaust the stack.</summary>
     internal const int DeepestNesting = 32;
 
+    private const int LongestMessage = 160;   // the parser may quote a whole line
+
     private static readonly TomlSerializerOptions ParserOptions = new() { MaxDepth = DeepestNesting };
 
     /// <summary>Reads a file.</summary>
@@ -74,8 +76,8 @@ internal static class TomlDocument
 
     private static string Lower(string message)
     {
-        var oneLine = string.Join(' ', message.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)).TrimEnd('.');
-        if (oneLine.Length > 160) oneLine = oneLine[..160] + "…";
-        return oneLine.Length > 0 ? char.ToLowerInvariant(oneLine[0]) + oneLine[1..] : "this is not TOML";
+        var plain = new string([.. message.Trim().TrimEnd('.').Select(c => char.IsControl(c) ? ' ' : c)]);
+        if (plain.Length > LongestMessage) plain = plain[..LongestMessage] + "…";
+        return plain.Length > 0 ? char.ToLowerInvariant(plain[0]) + plain[1..] : "this is not TOML";
     }
 }

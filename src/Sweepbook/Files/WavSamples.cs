@@ -7,8 +7,8 @@ namespace Sweepbook.Files;
 /// <summary>Samples between bytes and linear values: integer n of b bits is n / 2^(b − 1), floats are as they are.</summary>
 /// <remarks>
 /// Writing an integer rounds x · 2^(b − 1) to the nearest code, ties to the even one, without dither: half a step at most. +1 has no code of its own
-/// and becomes the highest one, 2^(b − 1) − 1, at most one step lower; beyond ±1 is refused, never clipped. Misleads nobody who keeps below full
-/// scale. Source: IEC 61606-1:2009 for full scale of two's complement samples; the rounding is our own choice.
+/// and becomes the highest one, 2^(b − 1) − 1, one step lower; beyond ±1 is refused, never clipped. Sources: IBM and Microsoft, "Multimedia Programming
+/// Interface and Data Specifications 1.0" (1991), data format of the samples; IEEE 754-2019 for floats; scale and rounding are our own choice.
 /// </remarks>
 internal static class WavSamples
 {

@@ -24,7 +24,7 @@ internal static class Provenance
         json.WriteEndObject();
         json.WriteStartObject("files");
         foreach (var file in Inputs(study).Where(file => System.IO.File.Exists(file.Path)).DistinctBy(file => file.Shown).OrderBy(file => file.Shown, StringComparer.Ordinal))
-            json.WriteString(file.Shown, FileHash.Sha256(file.Path));
+            json.WriteString(file.Shown, HashOf(file.Path));
         json.WriteEndObject();
         json.WriteEndObject();
     });
@@ -41,6 +41,19 @@ internal static class Provenance
         }
         foreach (var calibration in survey.Microphones.SelectMany(microphone => microphone.Calibrations)) yield return (calibration.File, calibration.Path);
         foreach (var take in survey.Takes) yield return (take.File, take.Path);
+    }
+
+    // A take that cannot be read is left out of the study, and its reason stands in takes.csv; it must not cost the report.
+    private static string HashOf(string path)
+    {
+        try
+        {
+            return FileHash.Sha256(path);
+        }
+        catch (DataFault fault)
+        {
+            return $"not read: {fault.Problem}";
+        }
     }
 
     private static string Version(Assembly assembly) =>

@@ -11,31 +11,49 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
 {
     private const int MostFiles = 20_000;
 
-    /// <summary>Every file that matches, sorted by name with numbers in their order; the rest goes into the notes.</summary>
+    private readonly TakePattern? _pattern = PatternText(root) is { } text ? new(text, survey, root) : null;
+    private readonly int _line = root.LineOf("takes");
+
+    /// <summary>What a file's name says, whether the file exists or not; null where it matches no pattern.</summary>
+    internal FoundTake? ByName(string path)
+    {
+        var file = Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/');
+        return _pattern?.Match(file) switch
+        {
+            null or [] => null,
+            [var name] => Taken(file, _line, name),
+            var names => new(file, Inside(file, _line), null, null, $"{TomlTable.Shorten(file)} can be read as {Describe(names[0])} and as {Describe(names[1])}"),
+        };
+    }
+
+    /// <summary>Every file on the disk that matches, sorted by name with numbers in their order; the rest goes into the notes.</summary>
     internal IReadOnlyList<FoundTake> Find()
     {
-        if (root.Text("takes") is not { } text) return [];
-        var line = root.LineOf("takes");
-        if (text.Contains('\\')) throw root.Fault("takes", "the pattern holds a backslash", "Write / between folders.");
-        var pattern = new TakePattern(text, survey, root);
-        var folder = pattern.Folder.Length == 0 ? survey.Folder : PathInside.Resolve(survey.Folder, pattern.Folder, Survey.FileName, line);
+        if (_pattern is null) return [];
+        var folder = _pattern.Folder.Length == 0 ? survey.Folder : PathInside.Resolve(survey.Folder, _pattern.Folder, Survey.FileName, _line);
         if (!Directory.Exists(folder))
         {
-            notes.Add($"{Survey.FileName}:{line}: the folder {TomlTable.Shorten(pattern.Folder)} of the takes pattern does not exist yet.");
+            notes.Add($"{Survey.FileName}:{_line}: the folder {TomlTable.Shorten(_pattern.Folder)} of the takes pattern does not exist yet.");
             return [];
         }
         var (found, unmatched) = (new List<FoundTake>(), new List<string>());
-        foreach (var path in Files(folder, pattern.IsDeep, line))
-        {
-            var file = Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/');
-            var names = pattern.Match(file);
-            if (names.Count == 0) unmatched.Add(file);
-            else found.Add(names.Count == 1 ? Taken(file, line, names[0]) : Ambiguous(file, line, names));
-        }
-        const int MostNamed = 5;
-        if (unmatched.Count > 0 && pattern.Folder.Length > 0)
-            notes.Add($"{Survey.FileName}:{line}: {(unmatched.Count == 1 ? "1 file does" : $"{unmatched.Count} files do")} not match the takes pattern and {(unmatched.Count == 1 ? "is" : "are")} left out: {string.Join(", ", unmatched.Take(MostNamed).Select(TomlTable.Shorten))}{(unmatched.Count > MostNamed ? ", …" : "")}");
+        foreach (var path in Files(folder, _pattern.IsDeep, _line))
+            if (ByName(path) is { } take) found.Add(take);
+            else unmatched.Add(Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/'));
+        if (unmatched.Count > 0 && _pattern.Folder.Length > 0) notes.Add(LeftOut(unmatched));
         return [.. found.OrderBy(take => take.File, NumbersInOrder)];
+    }
+
+    private static string? PatternText(TomlTable root) =>
+        root.Find("takes") is { Value: List<TomlTable> } tables
+            ? throw new DataFault(root.File, tables.Line, "`takes` is the pattern of file names, not a table", "Write [[take]] for a take of its own.")
+            : root.Text("takes");
+
+    private string LeftOut(List<string> files)
+    {
+        const int MostNamed = 5;
+        var named = string.Join(", ", files.Take(MostNamed).Select(TomlTable.Shorten)) + (files.Count > MostNamed ? ", …" : "");
+        return $"{Survey.FileName}:{_line}: {(files.Count == 1 ? "1 file does not match the takes pattern and is" : $"{files.Count} files do not match the takes pattern and are")} left out: {named}";
     }
 
     private FoundTake Taken(string file, int line, TakeName name)
@@ -48,9 +66,6 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
         if (name.Stimulus is not null) values.Add("stimulus", line, name.Stimulus);
         return new(file, Inside(file, line), values, name.Repeat, null);
     }
-
-    private FoundTake Ambiguous(string file, int line, IReadOnlyList<TakeName> names) =>
-        new(file, Inside(file, line), null, null, $"{TomlTable.Shorten(file)} can be read as {Describe(names[0])} and as {Describe(names[1])}");
 
     private static string Describe(TakeName name) =>
         string.Join(" / ", new[] { name.Sources is null ? null : string.Join('+', name.Sources), name.Seat, name.Setting, name.Microphone, name.Stimulus }.Where(part => part is not null));

@@ -33,6 +33,7 @@ internal sealed class TakePattern
             ["stimulus"] = [.. survey.Stimuli.Select(item => item.Id)],
         };
         if (pattern.Length > LongestPattern) throw table.Fault("takes", $"the pattern has {pattern.Length} characters", $"Use at most {LongestPattern}.");
+        if (pattern.Contains('\\')) throw table.Fault("takes", "the pattern holds a backslash", "Write / between folders.");
         Split(pattern, table);
         if (!_parts.Any(part => part is { IsPlaceholder: true, Text: "source" }))
             throw table.Fault("takes", "the pattern has no {source}", "Write for example \"takes/{source}_{seat}_{setting}_{repeat}.wav\".");

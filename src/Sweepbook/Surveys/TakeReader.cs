@@ -22,8 +22,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
         defaults.RefuseUnknownKeys(SharedKeys);
         var tables = root.Tables("take");
         if (tables.Count > MostTakes) throw root.Fault("take", $"the survey has {tables.Count} takes", $"Split it: at most {MostTakes} are read.");
-        var found = new TakeFinder(survey, root, notes).Find();
-        var foundByPath = found.ToDictionary(take => take.Path, StringComparer.Ordinal);
+        var finder = new TakeFinder(survey, root, notes);
         var (takes, described) = (new List<Take>(), new HashSet<string>(StringComparer.Ordinal));
         foreach (var table in tables)
         {
@@ -31,10 +30,10 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
             var file = table.Required("file");
             var path = PathInside.Resolve(survey.Folder, file, root.File, table.LineOf("file"));
             described.Add(path);
-            var named = foundByPath.GetValueOrDefault(path);
+            var named = finder.ByName(path);
             takes.Add(One(file, path, table, named?.Values is { } values ? values.Over(defaults) : defaults, named?.Repeat));
         }
-        foreach (var take in found.Where(take => !described.Contains(take.Path)))
+        foreach (var take in finder.Find().Where(take => !described.Contains(take.Path)))
         {
             if (take.Values is null) throw root.Fault("takes", take.Ambiguity!, "Rename the file, or describe it in a [[take]] of its own.");
             takes.Add(One(take.File, take.Path, take.Values, defaults, take.Repeat));

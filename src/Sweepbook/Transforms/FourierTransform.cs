@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Buffers;
 using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace Sweepbook.Transforms;
 
@@ -71,6 +72,8 @@ public static class FourierTransform
         if (samples.Length > length)
             throw new ArgumentException($"Got {samples.Length} samples for a transform of {length}; must be in [0, {length}].", nameof(samples));
         CheckCount(bins.Length, length / 2 + 1, nameof(bins));
+        if (MemoryMarshal.AsBytes(samples).Overlaps(MemoryMarshal.AsBytes(bins)))
+            throw new ArgumentException("The bins overlap the samples; must be separate memory.", nameof(bins));
         if (length % 2 != 0)
         {
             OfRealOdd(samples, length, bins);
@@ -107,7 +110,7 @@ public static class FourierTransform
 
     /// <summary><see cref="ToReal(ReadOnlySpan{Complex}, int)"/> into a span of the caller: allocates nothing once the length has been used.</summary>
     /// <param name="bins">N/2 + 1 bins (rounded down for an odd N).</param>
-    /// <param name="samples">Receives N samples; its length is N, 2^a · 3^b · 5^c; must not overlap the bins.</param>
+    /// <param name="samples">Receives N samples; its length is N, 2^a · 3^b · 5^c; may lie over the bins.</param>
     /// <exception cref="ArgumentException">The length is not a fast one, or the number of bins does not fit it.</exception>
     /// <remarks>Misleads and stems as the other overload does.</remarks>
     public static void ToReal(ReadOnlySpan<Complex> bins, Span<double> samples)

@@ -97,6 +97,16 @@ public sealed class TomlDocumentTests
     public void Deep_nesting_is_refused_before_the_stack_is_used_up(string bracket, int depth) =>
         Assert.Contains("nested more than 32 deep", FaultOf(() => Parse("a = " + string.Concat(Enumerable.Repeat(bracket, depth)))), StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData(TomlDocument.DeepestNesting - 2, true)]
+    [InlineData(TomlDocument.DeepestNesting + 2, false)]
+    public void Nesting_is_read_up_to_the_limit_and_not_beyond(int depth, bool isRead)
+    {
+        var text = $"a = {new string('[', depth)}{new string(']', depth)}";
+        if (isRead) Assert.True(Parse(text).Has("a"));
+        else Assert.Contains("nested more than 32 deep", FaultOf(() => Parse(text)), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_key_of_very_many_parts_is_refused() =>
         Assert.Contains("the key has 100001 parts", FaultOf(() => Parse("a" + string.Concat(Enumerable.Repeat(".a", 100_000)) + " = 1")), StringComparison.Ordinal);

@@ -71,8 +71,11 @@ public sealed class WeightingTests
         Assert.Equal(expectedDb, Named(name).LevelDb(frequencyHz), HalfThirdDecimal);
 
     [Fact]
-    public void The_nominal_frequency_is_not_the_exact_one() =>   // fact sheet, trap 2: −56.42 at 16 Hz, −56.69 at 15.849 Hz
-        Assert.Equal(-56.42, Weighting.A.LevelDb(16), 0.005);
+    public void The_nominal_frequency_is_not_the_exact_one()   // fact sheet, trap 2: −56.42 at 16 Hz, −56.69 at 15.849 Hz
+    {
+        const double HalfSecondDecimal = 0.005;
+        Assert.Equal(-56.42, Weighting.A.LevelDb(16), HalfSecondDecimal);
+    }
 
     [Theory, InlineData("A"), InlineData("C"), InlineData("Z")]
     public void One_kilohertz_is_the_reference(string name) => Assert.Equal(0, Named(name).LevelDb(1000));

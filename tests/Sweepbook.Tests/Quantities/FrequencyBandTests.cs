@@ -8,6 +8,9 @@ public sealed class FrequencyBandTests
 {
     private const double HalfFourthDecimal = 5e-5;   // the expected frequencies are given to four decimals
 
+    /// <summary>Relative: two powers and two products on either side, each rounded once.</summary>
+    private const double FewRoundings = 8e-15;
+
     // ISO 266:1997, series R10, as printed in the table of GOST 17187-2010 (fact sheet 3). Index counts from 1 kHz.
     public static TheoryData<int, double, string> Iso266 => new()
     {
@@ -25,8 +28,8 @@ public sealed class FrequencyBandTests
         var band = new FrequencyBand(index, 3);
         Assert.Equal((nominalHz, label), (band.NominalHz, band.Label));
         Assert.Equal(band, FrequencyBand.ThirdOctaveAt(nominalHz));
-        // ISO 266 rounds 1000 · 10^(n/10) to its series: never off by more than 1.3 %.
-        Assert.Equal(1, band.CentreHz / nominalHz, 0.013);
+        const double RenardRounding = 0.013;   // the series R10 rounds 10^(n/10): at most 1.26 % off, at 12.5 … 1.25 (exactly 1.2589)
+        Assert.Equal(1, band.CentreHz / nominalHz, RenardRounding);
     }
 
     [Fact]
@@ -64,16 +67,15 @@ public sealed class FrequencyBandTests
     public void Neighbours_share_an_edge()
     {
         var bands = FrequencyBand.ThirdOctaves(10, 20000);
-        const double TwoPowers = 1e-15 * 8;   // two roundings of a power and a product on either side
-        for (var k = 1; k < bands.Count; k++) Assert.Equal(1, bands[k].LowerHz / bands[k - 1].UpperHz, TwoPowers);
+        for (var k = 1; k < bands.Count; k++) Assert.Equal(1, bands[k].LowerHz / bands[k - 1].UpperHz, FewRoundings);
     }
 
     [Fact]
     public void Three_third_octaves_make_an_octave()
     {
         var octave = new FrequencyBand(-4, 1);
-        Assert.Equal(octave.LowerHz, new FrequencyBand(-13, 3).LowerHz, 1e-12);
-        Assert.Equal(octave.UpperHz, new FrequencyBand(-11, 3).UpperHz, 1e-12);
+        Assert.Equal(1, new FrequencyBand(-13, 3).LowerHz / octave.LowerHz, FewRoundings);
+        Assert.Equal(1, new FrequencyBand(-11, 3).UpperHz / octave.UpperHz, FewRoundings);
     }
 
     [Theory, InlineData(890.9, -1), InlineData(891.3, 0), InlineData(1122, 0), InlineData(1122.1, 1), InlineData(20, -17), InlineData(0.5, -33)]
@@ -99,15 +101,16 @@ public sealed class FrequencyBandTests
     public void Finer_bands_are_named_by_their_rounded_centre(int index, double centreHz, string label)
     {
         var band = new FrequencyBand(index, 24);
-        Assert.Equal(centreHz, band.CentreHz, centreHz * 1e-5);   // five printed figures
+        const double FivePrintedFigures = 1e-5;
+        Assert.Equal(1, band.CentreHz / centreHz, FivePrintedFigures);
         Assert.Equal(label, band.Label);
     }
 
     [Fact]
     public void An_even_number_of_bands_shares_its_edges_with_the_octave()   // IEC 61260-1:2014, 5.4: the centres avoid 1 kHz
     {
-        Assert.Equal(1000, new FrequencyBand(0, 2).LowerHz, 1e-12);
-        Assert.Equal(1000 * FrequencyBand.OctaveRatio, new FrequencyBand(1, 2).UpperHz, 1e-12);
+        Assert.Equal(1, new FrequencyBand(0, 2).LowerHz / 1000, FewRoundings);
+        Assert.Equal(1, new FrequencyBand(1, 2).UpperHz / (1000 * FrequencyBand.OctaveRatio), FewRoundings);
     }
 
     [Fact]

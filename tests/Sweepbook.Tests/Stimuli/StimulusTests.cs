@@ -127,6 +127,15 @@ public sealed class StimulusTests
     }
 
     [Fact]
+    public void No_wav_is_left_behind_where_the_description_cannot_be_written()
+    {
+        using var folder = new SurveyFolder();
+        Directory.CreateDirectory(folder.At("full.toml"));
+        Assert.Throws<DataFault>(() => Stimulus.From(Described).Write(folder.At("full.toml")));
+        Assert.Empty(folder.Files(""));
+    }
+
+    [Fact]
     public void A_wav_that_was_changed_is_refused_by_its_sha()
     {
         using var folder = new SurveyFolder();

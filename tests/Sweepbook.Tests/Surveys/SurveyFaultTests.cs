@@ -44,6 +44,7 @@ public sealed class SurveyFaultTests
         { "[[take]]\nfile = \"a.wav\"\nsources = [\"sub-left\", \"sub-left\"]\nseat = \"sofa\"", "survey.toml:22: `sources` names the same source twice." },
         { "[[take]]\nfile = \"a.wav\"\nsources = [\"sub-left\"]", "survey.toml:20: [[take]] has no `seat`. Add `seat` = one of sofa, sofa_2." },
         { "[take]\nfile = \"a.wav\"", "survey.toml:20: `take` must be a list: write [[take]] with two brackets on each side." },
+        { "[[takes]]\nfile = \"a.wav\"", "survey.toml:20: `takes` is the pattern of file names, not a table. Write [[take]] for a take of its own." },
         { "[take-defaults]\nfile = \"a.wav\"", "survey.toml:21: [take-defaults] has no key `file`." },
         { "[take-defaults]\nmicrophone = \"omny\"\n" + Take, "survey.toml:21: there is no microphone \"omny\". Did you mean `omni`?" },
     };

@@ -57,6 +57,17 @@ public sealed class SurveyTests
     }
 
     [Fact]
+    public void A_survey_of_some_takes_only_keeps_everything_else()
+    {
+        var survey = SurveyTexts.Read(SurveyTexts.Whole);
+        var part = survey.Only([survey.Takes[2], survey.Takes[0]]);
+        Assert.Equal(["takes/three.wav", "takes/one.wav"], part.Takes.Select(take => take.File));
+        Assert.Equal((survey.Folder, survey.Title, survey.Date, survey.Room, survey.Processor), (part.Folder, part.Title, part.Date, part.Room, part.Processor));
+        Assert.Equal((survey.Stimuli, survey.Microphones, survey.Sources, survey.Seats, survey.Settings, survey.Notes), (part.Stimuli, part.Microphones, part.Sources, part.Seats, part.Settings, part.Notes));
+        Assert.Throws<ArgumentException>("takes", () => part.Only(survey.Takes));
+    }
+
+    [Fact]
     public void The_smallest_survey_has_the_defaults_of_the_design()
     {
         var survey = SurveyTexts.Read(SurveyTexts.Plain + "[[take]]\nfile = \"a.wav\"\nsources = [\"sub-left\"]\nseat = \"sofa\"");

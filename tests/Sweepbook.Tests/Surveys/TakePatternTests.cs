@@ -47,6 +47,10 @@ public sealed class TakePatternTests
     }
 
     [Fact]
+    public void The_name_of_a_take_counts_even_where_the_file_is_missing() =>
+        Assert.Equal(("sub-left", "sofa_2", "new"), Assert.Single(SurveyTexts.Read(With(Pattern, "[[take]]\nfile = \"takes/sub-left_sofa_2_new_1.wav\"\n")).Takes) is var take ? (take.SourceName, take.Seat, take.Setting) : default);
+
+    [Fact]
     public void A_name_that_can_be_read_in_two_ways_is_a_fault_until_it_is_described()
     {
         var text = With("{source}_{seat}{setting}.wav").Replace("id = \"new\"", "id = \"_2new\"") + "[[setting]]\nid = \"new\"\n";
@@ -67,7 +71,7 @@ public sealed class TakePatternTests
     [InlineData("takes/source}.wav", "the pattern has a } without a {.")]
     [InlineData("takes/{source}_{source}.wav", "the pattern has {source} twice.")]
     [InlineData("../{source}.wav", "leaves the survey folder")]
-    [InlineData("/tmp/{source}.wav", "is absolute")]
+    [InlineData("/takes/{source}.wav", "is absolute")]
     public void A_bad_pattern_is_a_fault(string pattern, string problem)
     {
         var message = SurveyTexts.FaultOf(With(pattern));

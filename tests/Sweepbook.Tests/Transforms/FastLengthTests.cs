@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
+using System.Runtime.InteropServices;
 using Sweepbook.Transforms;
 using Xunit;
 
@@ -58,6 +59,24 @@ public sealed class FastLengthTests
         Assert.Equal("samples", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[9], 8)).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[8], 8, new Complex[4])).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.ToReal(new Complex[8], 8)).ParamName);
+    }
+
+    [Fact]
+    public void Bins_over_their_own_samples_are_refused_and_samples_over_their_own_bins_come_out_right()
+    {
+        var memory = new Complex[17];
+        Assert.Equal("bins", Assert.Throws<ArgumentException>(() =>
+            FourierTransform.OfReal(MemoryMarshal.Cast<Complex, double>(memory.AsSpan())[..32], 32, memory)).ParamName);
+
+        const double TwoTransforms = 3 * 2 * 5e-15;   // samples up to 3, there and back, each 1e-15 · log2 32
+        double[] samples = [.. Enumerable.Range(0, 32).Select(n => n % 7 - 3.0)];
+        foreach (var length in (int[])[32, 27])
+        {
+            var bins = FourierTransform.OfReal(samples.AsSpan(0, length), length);
+            var over = MemoryMarshal.Cast<Complex, double>(bins.AsSpan())[..length];
+            FourierTransform.ToReal(bins, over);
+            for (var n = 0; n < length; n++) Assert.Equal(samples[n], over[n], TwoTransforms);
+        }
     }
 
     private static bool OnlyTwoThreeFive(int length)

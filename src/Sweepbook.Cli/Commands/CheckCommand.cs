@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+using System.CommandLine;
+using System.Globalization;
+using Sweepbook.Studies;
+using Sweepbook.Surveys;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Cli.Commands;
+
+/// <summary>Judges a survey while the microphone still stands there.</summary>
+internal sealed class CheckCommand : ExampledCommand
+{
+    public CheckCommand(Terminal terminal) : base(
+        "check",
+        "Reads a survey and judges every take: levels, clipping, a silent loopback, noise, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
+        "sweepbook check data-demo/orchard-row")
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml." };
+        Add(folder);
+        SetAction(async (parsed, cancellation) =>
+        {
+            var survey = Survey.Read(parsed.GetRequiredValue(folder));
+            var study = await terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", progress => Task.Run(() => Study.Of(survey, progress), cancellation).WaitAsync(cancellation));
+            return Judge(terminal, study);
+        });
+    }
+
+    private static int Judge(Terminal terminal, Study study)
+    {
+        var shared = SharedFolder(study.Takes);
+        if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "SNR dB", "trusted Hz", "verdict"], study.Takes.Select(take => Row(take, take.Take.File[shared..])));
+        var details = study.Findings.Skip(Study.Headlines).ToList();
+        var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
+        foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
+        foreach (var fault in faults) terminal.Complain(fault.Sentence);
+        var bad = study.Takes.Count(take => take.Take.Use && (!take.IsUsed || take.Faults.Count > 0));
+        terminal.Say(study.Takes.Count == 0
+            ? "There are no takes yet. Record some into the folder that survey.toml names, then check again."
+            : faults.Count == 0 ? $"All {study.Takes.Count(take => take.Take.Use)} takes are fit for use." : $"{bad} of {study.Takes.Count} takes have faults; each is named on a line of its own.");
+        return faults.Count == 0 ? ExitCode.Good : ExitCode.BadData;
+    }
+
+    private static IReadOnlyList<string> Row(TakeResult result, string name) =>
+    [
+        name, Number(result.PeakDbfs), Number(result.SnrDb),
+        result.LevelBand.IsEmpty ? "" : $"{result.LevelBand.FromHz.ToString("0", CultureInfo.InvariantCulture)}–{result.LevelBand.ToHz.ToString("0", CultureInfo.InvariantCulture)}",
+        (result.Take.Use, result.IsUsed, result.Faults.Count) switch { (false, _, _) => "set aside", (_, false, _) => "left out", (_, _, > 0) => "has faults", _ => "good" },
+    ];
+
+    /// <summary>Length of the folder name that all takes share.</summary>
+    private static int SharedFolder(IReadOnlyList<TakeResult> takes)
+    {
+        var folders = takes.Select(take => take.Take.File[..(take.Take.File.LastIndexOf('/') + 1)]).Distinct().ToList();
+        return folders.Count == 1 ? folders[0].Length : 0;
+    }
+
+    private static string Number(double valueDb) => double.IsFinite(valueDb) ? valueDb.ToString("0.0", CultureInfo.InvariantCulture) : "";
+}

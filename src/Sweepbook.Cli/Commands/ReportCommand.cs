@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: MIT
+using System.CommandLine;
+using Sweepbook.Files;
+using Sweepbook.Report;
+using Sweepbook.Surveys;
+
+namespace Sweepbook.Cli.Commands;
+
+/// <summary>The main job: a survey folder becomes tables, an executed notebook and a page.</summary>
+internal sealed class ReportCommand : ExampledCommand
+{
+    private const string Page = "report.html";
+
+    public ReportCommand(Terminal terminal) : base(
+        "report",
+        "Analyses a survey folder: writes a page to read, tables and the executed notebook, and prints the findings.",
+        "sweepbook report data-demo/orchard-row",
+        "sweepbook report data-demo/orchard-row --out results/monday")
+    {
+        var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml. It is only read." };
+        var into = new Option<string>("--out") { Description = "Where the results go; replaced as a whole when all is done. Default: out/ and the survey's name.", HelpName = "folder" };
+        var notebook = new Option<string>("--notebook") { Description = "Another notebook to execute in place of the usual one.", HelpName = "file" };
+        Add(folder);
+        Add(into);
+        Add(notebook);
+
+        SetAction((parsed, cancellation) =>
+        {
+            var survey = parsed.GetRequiredValue(folder);
+            return RunAsync(terminal, survey, parsed.GetValue(into) ?? Path.Combine("out", NameOf(survey)), parsed.GetValue(notebook) ?? Installation.ReportNotebook, cancellation);
+        });
+    }
+
+    private static async Task<int> RunAsync(Terminal terminal, string folder, string target, string notebook, CancellationToken cancellation)
+    {
+        var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
+        Outcome.RefuseInside(survey.Folder, target);
+        await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
+        {
+            var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
+            if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
+            return result;
+        }));
+        Outcome.Print(terminal, target);
+        terminal.SayPath("Report: ", Path.Combine(target, Page));
+        return ExitCode.Good;
+    }
+
+    private static NotebookRequest Request(Survey survey, string folder, string target, string staging, string notebook) => new()
+    {
+        Notebook = notebook,
+        Output = Path.Combine(staging, Path.GetFileName(notebook)),
+        Page = Path.Combine(staging, Page),
+        Title = survey.Title,
+        Command = $"sweepbook report {folder}",
+        Parameters = new Dictionary<string, object> { ["surveyFolder"] = survey.Folder, ["resultsFolder"] = staging },
+        ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = folder, ["resultsFolder"] = target },
+    };
+
+    private static string NameOf(string folder) => Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)));
+}

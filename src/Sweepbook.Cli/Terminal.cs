@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: MIT
+using Spectre.Console;
+
+namespace Sweepbook.Cli;
+
+/// <summary>Where the command speaks: plain lines into a pipe or a file, a little more on a terminal.</summary>
+internal sealed class Terminal
+{
+    private const int PlainWidth = 80;
+    private const int WidestUseful = 110;
+    private const double LongestSilenceSeconds = 1.5;   // with one tick of the clock below two seconds
+
+    private readonly IAnsiConsole _console = AnsiConsole.Create(new());
+    private readonly Lock _gate = new();
+
+    /// <summary>True where a person is watching and the screen understands more than plain text.</summary>
+    public bool IsLive => !Console.IsOutputRedirected && _console.Profile.Capabilities.Ansi;
+
+    /// <summary>Columns to write in.</summary>
+    public int Width => Console.IsOutputRedirected ? PlainWidth : Math.Clamp(_console.Profile.Width, 40, WidestUseful);
+
+    /// <summary>One line on standard output.</summary>
+    public void Say(string line = "")
+    {
+        lock (_gate) Console.Out.WriteLine(line);
+    }
+
+    /// <summary>A sentence on standard output, broken between words to the width.</summary>
+    public void SayWrapped(string text, string first = "", string then = "")
+    {
+        foreach (var line in Wrapped.Lines(text, Width, first, then)) Say(line);
+    }
+
+    /// <summary>One line on standard error.</summary>
+    public void Complain(string line)
+    {
+        lock (_gate) Console.Error.WriteLine(line);
+    }
+
+    /// <summary>A table of words.</summary>
+    public void Show(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
+    {
+        var table = new Table { Border = TableBorder.Simple };
+        foreach (var heading in headings) table.AddColumn(new TableColumn(Markup.Escape(heading)).NoWrap());
+        foreach (var row in rows) table.AddRow(row.Select(cell => new Text(cell)));
+        lock (_gate)
+        {
+            _console.Profile.Width = Width;
+            _console.Write(table);
+        }
+    }
+
+    /// <summary>A path on a line of its own; a link where the terminal can follow one, never broken.</summary>
+    public void SayPath(string label, string path)
+    {
+        var full = Path.GetFullPath(path);
+        var link = IsLive && _console.Profile.Capabilities.Links
+            ? $"\e]8;;{new Uri(full).AbsoluteUri}\e\\{path}\e]8;;\e\\"
+            : path;
+        Say($"{label}{link}");
+    }
+
+    /// <summary>Runs something long and says at least every two seconds that it lives.</summary>
+    public async Task<T> WatchAsync<T>(string first, Func<IProgress<string>, Task<T>> work)
+    {
+        if (IsLive)
+            return await _console.Status().StartAsync(Markup.Escape(first), context => work(new Relay(text => context.Status(Markup.Escape(text)))));
+
+        var (latest, spoken, start) = (first, Environment.TickCount64, Environment.TickCount64);
+        void Speak(string text)
+        {
+            lock (_gate)
+            {
+                spoken = Environment.TickCount64;
+                Console.Out.WriteLine(text);
+            }
+        }
+        Speak(first);
+        using var clock = new Timer(_ =>
+        {
+            lock (_gate)
+                if ((Environment.TickCount64 - spoken) / 1000.0 >= LongestSilenceSeconds)
+                    Speak($"{latest} … {(Environment.TickCount64 - start) / 1000} s");
+        }, null, 250, 250);
+        return await work(new Relay(text => Speak(latest = text)));
+    }
+
+    /// <summary>Tells at once, on the caller's thread; Progress&lt;T&gt; would post to the pool and lose the order.</summary>
+    private sealed class Relay(Action<string> tell) : IProgress<string>
+    {
+        public void Report(string value) => tell(value);
+    }
+}

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: MIT
+using System.IO.Compression;
+using System.Reflection;
+using Deedle;
+using Microsoft.DotNet.Interactive;
+using Microsoft.DotNet.Interactive.Formatting;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Notebook;
+
+/// <summary>Makes figures, tables and findings show themselves in a kernel; called once by the set-up script of the notebooks.</summary>
+public static class NotebookSetup
+{
+    /// <summary>Set (to anything) by a runner that gives the page its chart script itself.</summary>
+    internal const string HeadlessVariable = "SWEEPBOOK_HEADLESS";
+
+    /// <summary>Registers how figures, frames and findings are shown and, in a browser front end, hands over the chart script (1.5 MB, once).</summary>
+    public static void Init()
+    {
+        RegisterFormatters();
+        if (string.IsNullOrEmpty(Environment.GetEnvironmentVariable(HeadlessVariable)))
+            KernelInvocationContext.Current?.DisplayAs(ChartScript.ForFrontEnd(), HtmlFormatter.MimeType);
+    }
+
+    internal static void RegisterFormatters()
+    {
+        Formatter.Register<Figure>((figure, writer) => writer.Write(figure.ToHtml()), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(Figure), HtmlFormatter.MimeType);
+        Formatter.Register<IEnumerable<Figure>>((figures, writer) => writer.Write(string.Concat(figures.Select(figure => figure.ToHtml()))), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Figure>), HtmlFormatter.MimeType);
+        Formatter.Register(typeof(Frame<,>), (frame, writer) => writer.Write(FrameHtml.Of((IFrame)frame)), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
+        Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Finding>), HtmlFormatter.MimeType);
+        foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
+            Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
+    }
+}
+
+/// <summary>The chart script and our own drawing script, from the assemblies' resources.</summary>
+internal static class ChartScript
+{
+    private const string LibraryResource = "Plotly.NET.plotly-2.28.0.min.js";
+
+    public static string Library => Read(typeof(global::Plotly.NET.GenericChart).Assembly, LibraryResource);
+
+    public static string Drawing => Read(typeof(ChartScript).Assembly, "Sweepbook.figures.js");
+
+    /// <summary>Both scripts as one output of a cell: packed, and with the module loader of the page hidden from the library while it starts.</summary>
+    public static string ForFrontEnd()
+    {
+        var script = $"(function(define,module,exports){{{Library}\n}}).call(window);\n{Drawing}";
+        using var packed = new MemoryStream();
+        using (var gzip = new GZipStream(packed, CompressionLevel.Optimal, leaveOpen: true))
+            gzip.Write(System.Text.Encoding.UTF8.GetBytes(script));
+        var text = Convert.ToBase64String(packed.ToArray());
+        return "<script>(function(){if(window.sweepbookDraw)return;"
+            + $"var b=Uint8Array.from(atob(\"{text}\"),function(c){{return c.charCodeAt(0)}});"
+            + "new Response(new Blob([b]).stream().pipeThrough(new DecompressionStream(\"gzip\"))).text().then(function(t){(0,eval)(t)});})();</script>"
+            + "<p style=\"margin:0\">Sweepbook is ready.</p>";
+    }
+
+    private static string Read(Assembly assembly, string name)
+    {
+        using var stream = assembly.GetManifestResourceStream(name)
+            ?? throw new InvalidOperationException($"The assembly {assembly.GetName().Name} lacks the resource {name}; its version is not the pinned one.");
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd();
+    }
+}

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: MIT
+// Draws the figures of a page: their size from the width at hand, their colours from the page, their legend as buttons.
+(function () {
+  if (window.sweepbookDraw) return;
+  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000;
+  var drawn = [], printing = false;
+
+  function width(figure) { return Math.min(widest, figure.clientWidth || 860); }
+
+  function size(figure, total) {
+    var data = figure.dataset, left = Number(data.left);
+    var plot = total - left - right, height = Number(data.height) * (printing ? printHeight : 1);
+    if (data.decades) {
+      var decade = plot / Number(data.decades);                                    // pixels
+      height = decade * Number(data.spanDb) / Number(data.decadeDb) + top + bottom;  // a decade is as long as so many decibels
+    }
+    return { width: total, height: Math.round(height) };
+  }
+
+  function inks() {
+    var style = getComputedStyle(document.documentElement);
+    function of(name, otherwise) { return style.getPropertyValue(name).trim() || otherwise; }
+    return { ink: of("--sweepbook-ink", "#767676"), grid: of("--sweepbook-grid", "rgba(128,128,128,.35)"), faint: of("--sweepbook-grid-faint", "rgba(128,128,128,.16)"),
+      paper: of("--sweepbook-paper", "#ffffff") };
+  }
+
+  function ticks(figure, axis, total) {   // thin out the labels where a decade is short
+    if (!axis.tickvals || axis.type !== "log") return null;
+    var decade = (total - Number(figure.dataset.left) - right) / (axis.range[1] - axis.range[0]);
+    return axis.tickvals.map(function (value) {
+      var first = String(value).replace(/[0.]/g, "")[0];
+      return first === "1" || decade > 130 || (decade > 75 && first === "2" && value < 10000) ? String(value) : "";
+    });
+  }
+
+  function look(figure, layout, total) {
+    var ink = inks(), measures = size(figure, total);
+    layout.width = measures.width; layout.height = measures.height;
+    layout.margin = { l: Number(figure.dataset.left), r: right, t: top, b: bottom, pad: 0, autoexpand: false };
+    layout.font = { family: "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif", size: 12.5, color: ink.ink };
+    layout.hoverlabel = { align: "left", bgcolor: ink.paper, bordercolor: ink.grid, font: { color: ink.ink, size: 12.5 } };
+    ["xaxis", "yaxis"].forEach(function (name) {
+      var axis = layout[name];
+      if (!axis) return;
+      axis.gridcolor = ink.grid; axis.linecolor = ink.grid; axis.tickcolor = ink.grid; axis.zerolinecolor = ink.grid;
+      if (axis.minor) axis.minor.gridcolor = ink.faint;
+      var labels = ticks(figure, axis, total);
+      if (labels) axis.ticktext = labels;
+    });
+    return layout;
+  }
+
+  function words(figure, data, layout, total) {   // the words at the ends of a bar: inside it, or together beside it
+    var range = layout.xaxis.range, decade = (total - Number(figure.dataset.left) - right) / (range[1] - range[0]);
+    data.forEach(function (trace) {
+      if (!trace.meta || !trace.meta.words) return;
+      var fits = Math.log10(trace.meta.to / trace.meta.from) * decade > trace.meta.inside;
+      trace.visible = fits === (trace.meta.words === "pair");
+    });
+  }
+
+  function draw(id, content) {
+    var figure = document.getElementById(id);
+    if (!figure || figure.dataset.drawn) return;
+    figure.dataset.drawn = "yes";
+    var plot = figure.querySelector(".sweepbook-plot");
+    words(figure, content.data, content.layout, width(figure));
+    window.Plotly.newPlot(plot, content.data, look(figure, content.layout, width(figure)), { displayModeBar: false, displaylogo: false, doubleClick: "reset" });
+    plot.style.minHeight = "";
+    figure.querySelectorAll(".sweepbook-legend button").forEach(function (button) {
+      button.addEventListener("click", function () {
+        var shown = button.getAttribute("aria-pressed") !== "true", which = [];
+        button.setAttribute("aria-pressed", String(shown));
+        button.style.opacity = shown ? "" : ".45";
+        content.data.forEach(function (trace, k) { if (trace.legendgroup === button.dataset.group) which.push(k); });
+        if (which.length) window.Plotly.restyle(plot, { visible: shown }, which);
+      });
+    });
+    drawn.push({ figure: figure, plot: plot, width: width(figure) });
+  }
+
+  function again(item, total) {
+    item.width = total;
+    words(item.figure, item.plot.data, item.plot.layout, total);
+    window.Plotly.react(item.plot, item.plot.data, look(item.figure, item.plot.layout, total));
+  }
+
+  function fit() {
+    if (printing) return;
+    drawn.forEach(function (item) { var total = width(item.figure); if (Math.abs(total - item.width) > 1) again(item, total); });
+  }
+  window.addEventListener("resize", fit);
+  window.addEventListener("beforeprint", function () { printing = true; drawn.forEach(function (item) { again(item, printWidth); }); });
+  window.addEventListener("afterprint", function () { printing = false; drawn.forEach(function (item) { again(item, width(item.figure)); }); });
+  var dark = window.matchMedia ? window.matchMedia("(prefers-color-scheme: dark)") : null;
+  if (dark && dark.addEventListener) dark.addEventListener("change", function () { drawn.forEach(function (item) { again(item, item.width); }); });
+
+  window.sweepbookDraw = function () {
+    var queue = window.sweepbookQueue || [];
+    while (queue.length) { var entry = queue.shift(); draw(entry[0], entry[1]); }
+  };
+  window.sweepbookQueue = window.sweepbookQueue || [];
+  window.sweepbookDraw();
+})();

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+using Xunit;
+
+namespace Sweepbook.Cli.Tests;
+
+/// <summary>Help says only what works: every command that it lists has an example, and every example runs.</summary>
+public sealed class HelpTests
+{
+    public static TheoryData<string> Commands => [.. Listed()];
+
+    [Fact]
+    public void The_help_lists_the_commands_that_work() =>
+        Assert.Equal(["report", "look", "check", "stimulus", "simulate", "run", "new"], Listed());
+
+    [Theory, MemberData(nameof(Commands))]
+    public void Every_example_of_a_command_runs_as_it_stands(string command)
+    {
+        var help = Ran.In(Path.GetTempPath(), command, "--help").Succeeded().Output;
+        var examples = help.Split('\n').Select(line => line.Trim()).SkipWhile(line => !line.StartsWith("Example", StringComparison.Ordinal)).Skip(1).Where(line => line.Length > 0).ToList();
+        Assert.NotEmpty(examples);
+        using var work = new WorkFolder();
+        foreach (var folder in new[] { "data-demo", "notebooks", "artifacts" })   // what a clone has once it is built
+            Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
+        foreach (var example in examples)
+        {
+            var words = ShellWords.Split(example);
+            Assert.Equal("sweepbook", words[0]);
+            Ran.In(work.Root, words[1..]).Succeeded();
+        }
+    }
+
+    [Theory, MemberData(nameof(Commands))]
+    public void The_help_is_readable_in_eighty_columns(string command) =>
+        Assert.All(Ran.In(Path.GetTempPath(), command, "--help").Output.Split('\n'), line => Assert.InRange(line.TrimEnd().Length, 0, 80));
+
+    private static List<string> Listed() =>
+        [.. Ran.In(Path.GetTempPath(), "--help").Output.Split('\n')
+            .SkipWhile(line => line.TrimEnd() != "Commands:").Skip(1)
+            .TakeWhile(line => line.Trim().Length > 0)
+            .Where(line => line.StartsWith("  ", StringComparison.Ordinal) && line[2] != ' ')
+            .Select(line => line.Trim().Split(' ')[0])];
+}

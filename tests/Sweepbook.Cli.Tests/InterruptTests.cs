@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+using System.Diagnostics;
+using System.Globalization;
+using System.Runtime.InteropServices;
+using System.Text.RegularExpressions;
+using Xunit;
+
+namespace Sweepbook.Cli.Tests;
+
+/// <summary>Ctrl-C at any moment of a report: exit code 130, the old output whole, the takes untouched, no process left behind.</summary>
+public sealed partial class InterruptTests : IDisposable
+{
+    private const int Interrupt = 2;   // SIGINT in POSIX.1-2017, signal.h, as Linux and macOS number it
+
+    private readonly WorkFolder _work = new();
+
+    public void Dispose() => _work.Dispose();
+
+    // The moment, as the part of the steps that has begun; below zero means at the very first words.
+    [Theory]
+    [InlineData(-1.0)]
+    [InlineData(0.0)]
+    [InlineData(0.3)]
+    [InlineData(0.6)]
+    [InlineData(0.9)]
+    public void An_interrupted_report_leaves_everything_as_it_was(double moment)
+    {
+        if (OperatingSystem.IsWindows()) return;   // there is no SIGINT to send to one process; the console's Ctrl-C takes the same path
+        var survey = SmallSurvey.Make(_work["survey"], takes: 4);
+        Directory.CreateDirectory(_work["out", "survey"]);
+        File.WriteAllText(_work["out", "survey", "report.html"], "old");
+        File.WriteAllText(_work["out", "survey", "written-by-sweepbook.txt"], "These files\nreport.html\n");
+        var (before, output) = (WorkFolder.Fingerprint(survey.Folder), WorkFolder.Fingerprint(_work["out"]));
+
+        using var process = Ran.Start(_work.Root, "report", "survey");
+        List<int> children = [];
+        while (process.StandardOutput.ReadLine() is { } line)
+        {
+            var step = Step().Match(line);
+            var reached = moment < 0 || step.Success && Number(step, 1) >= Math.Max(1, moment * Number(step, 2));
+            if (!reached) continue;
+            children = Children(process.Id);
+            Assert.Equal(0, Send(process.Id, Interrupt));
+            break;
+        }
+        var ran = Ran.Finish(process);
+
+        Assert.True(ran.ExitCode == 130, $"exit code {ran.ExitCode}\n{ran.Output}\n{ran.Error}");
+        ran.Refused(130);
+        Assert.Equal(before, WorkFolder.Fingerprint(survey.Folder));
+        Assert.Equal(output, WorkFolder.Fingerprint(_work["out"]));
+        Assert.DoesNotContain(children, IsAlive);
+    }
+
+    private static double Number(Match step, int group) => double.Parse(step.Groups[group].Value, CultureInfo.InvariantCulture);
+
+    private static List<int> Children(int parent) =>
+        [.. Directory.EnumerateDirectories("/proc").Select(Path.GetFileName).Where(name => name!.All(char.IsAsciiDigit)).Select(name => int.Parse(name!, CultureInfo.InvariantCulture))
+            .Where(child => ParentOf(child) == parent)];
+
+    // proc(5): the fourth field of stat, counted after the name in parentheses.
+    private static int ParentOf(int process)
+    {
+        try
+        {
+            var text = File.ReadAllText($"/proc/{process}/stat");
+            return int.Parse(text[(text.LastIndexOf(')') + 2)..].Split(' ')[1], CultureInfo.InvariantCulture);
+        }
+        catch (IOException)
+        {
+            return -1;   // it has ended
+        }
+    }
+
+    private static bool IsAlive(int process)
+    {
+        try
+        {
+            return !Process.GetProcessById(process).HasExited;
+        }
+        catch (ArgumentException)
+        {
+            return false;
+        }
+    }
+
+    [GeneratedRegex(@"^Step (\d+) of (\d+)")]
+    private static partial Regex Step();
+
+    [DllImport("libc", EntryPoint = "kill", SetLastError = true)]
+    private static extern int Send(int process, int signal);
+}

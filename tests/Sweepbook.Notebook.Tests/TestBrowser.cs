@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: MIT
+using System.Diagnostics;
+using PuppeteerSharp;
+using Xunit;
+
+namespace Sweepbook.Notebook.Tests;
+
+/// <summary>A Chromium without a network: in a network namespace of its own where the system allows it, and told to be offline everywhere.</summary>
+internal sealed class TestBrowser : IAsyncDisposable
+{
+    private readonly IBrowser _browser;
+    private readonly TestFolder _folder;
+
+    private TestBrowser(IBrowser browser, TestFolder folder, bool cut) => (_browser, _folder, IsCut) = (browser, folder, cut);
+
+    /// <summary>True where the browser's process itself has no network.</summary>
+    public bool IsCut { get; }
+
+    public static string? Program { get; } = new[] { Environment.GetEnvironmentVariable("SWEEPBOOK_CHROMIUM"), "/usr/bin/chromium", "/usr/bin/chromium-browser" }
+        .FirstOrDefault(path => path is not null && File.Exists(path));
+
+    public static void SkipWithout() =>
+        Assert.SkipWhen(Program is null, "No Chromium here (Debian: chromium; or its path in SWEEPBOOK_CHROMIUM).");
+
+    public static async Task<TestBrowser> StartAsync()
+    {
+        var folder = new TestFolder();
+        var cut = CanCut();
+        var program = Program!;
+        if (cut && OperatingSystem.IsLinux())
+        {
+            program = folder.File("browser");
+            await File.WriteAllTextAsync(program, $"#!/bin/sh\nexec unshare -n {Program} \"$@\"\n");
+            File.SetUnixFileMode(program, UnixFileMode.UserRead | UnixFileMode.UserExecute);
+        }
+        var browser = await Puppeteer.LaunchAsync(new()
+        {
+            ExecutablePath = program,
+            Headless = true,
+            Pipe = true,   // no port: the two speak through inherited file descriptors, so that a namespace of its own does not part them
+            UserDataDir = folder.File("profile"),
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run", "--disable-background-networking", "--disable-component-update"],
+        });
+        return new(browser, folder, cut);
+    }
+
+    /// <summary>Opens a file and waits until its figures are drawn; what went wrong is kept.</summary>
+    public async Task<TestPage> OpenAsync(string file, int width = 1200)
+    {
+        var page = await _browser.NewPageAsync();
+        var (errors, requests) = (new List<string>(), new List<string>());
+        page.Console += (_, said) =>
+        {
+            if (said.Message.Type is ConsoleType.Error or ConsoleType.Warning) errors.Add(said.Message.Text);
+        };
+        page.PageError += (_, error) => errors.Add(error.Message);
+        page.Request += (_, request) => requests.Add(request.Request.Url);
+        await page.SetOfflineModeAsync(true);
+        await page.SetViewportAsync(new() { Width = width, Height = 900 });
+        await page.GoToAsync(new Uri(file).AbsoluteUri, WaitUntilNavigation.Load);
+        await page.WaitForFunctionAsync("() => [...document.querySelectorAll('.sweepbook-figure')].every(f => f.querySelector('.main-svg'))");
+        return new(page, errors, requests);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _browser.CloseAsync();
+        _browser.Dispose();
+        _folder.Dispose();
+    }
+
+    private static bool CanCut()
+    {
+        if (!OperatingSystem.IsLinux()) return false;
+        try
+        {
+            using var process = Process.Start(new ProcessStartInfo("unshare", ["-n", "true"]) { RedirectStandardError = true })!;
+            process.WaitForExit();
+            return process.ExitCode == 0;
+        }
+        catch (System.ComponentModel.Win32Exception)
+        {
+            return false;   // no such program
+        }
+    }
+}
+
+/// <summary>An open page with what it complained of and what it asked for.</summary>
+internal sealed record TestPage(IPage Page, List<string> Errors, List<string> Requests);
