@@ -102,6 +102,30 @@ public sealed class RoomPathTests
         Assert.Equal(0, behind[direct], 3);
     }
 
+    [Fact]   // slow and obvious: mirror the seat instead of the source, so that the sound leaves straight towards each mirrored seat
+    public void Mirroring_the_seat_instead_of_the_source_gives_the_same_aimed_sound()
+    {
+        const double Seconds = 0.03, Rounding = 1e-12;
+        var aim = new Position(4.9, 1.2, 2.4);
+        var speed = Room.SpeedOfSoundMetresPerSecond;
+        var (_, forward) = ImageField.Responses(Room, Source, Seat, aim, Seconds, 64, Rate);
+        var expected = new double[forward.Length];
+        var aimed = Source.DistanceMetresTo(aim);
+        foreach (var x in Mirrored(Seat.XMetres, Room.LengthMetres))
+            foreach (var y in Mirrored(Seat.YMetres, Room.WidthMetres))
+                foreach (var z in Mirrored(Seat.ZMetres, Room.HeightMetres))
+                {
+                    var distance = Source.DistanceMetresTo(new(x, y, z));
+                    if (distance > Seconds * speed) continue;
+                    var dot = (x - Source.XMetres) * (aim.XMetres - Source.XMetres) + (y - Source.YMetres) * (aim.YMetres - Source.YMetres) + (z - Source.ZMetres) * (aim.ZMetres - Source.ZMetres);
+                    ImageField.Add(expected, 64 + distance / speed * Rate, (1 + dot / (distance * aimed)) / (2 * distance));
+                }
+        for (var n = 0; n < forward.Length; n++) Assert.InRange(forward[n] - expected[n], -Rounding, Rounding);
+    }
+
+    private static IEnumerable<double> Mirrored(double seat, double length) =>
+        Enumerable.Range(-6, 13).SelectMany(m => new[] { 2 * m * length + seat, 2 * m * length - seat });
+
     [Fact]   // closed form: everything falls as e^(−6.9078 t / T60), so the energy of equal spans does, up to how the images happen to fall
     public void The_treble_decays_in_its_planned_time()
     {
