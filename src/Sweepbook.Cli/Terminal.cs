@@ -8,7 +8,6 @@ internal sealed class Terminal
 {
     private const int PlainWidth = 80;
     private const int WidestUseful = 110;
-    private const double LongestSilenceSeconds = 1.5;   // with one tick of the clock below two seconds
 
     private readonly IAnsiConsole _console = AnsiConsole.Create(new());
     private readonly Lock _gate = new();
@@ -66,23 +65,9 @@ internal sealed class Terminal
         if (IsLive)
             return await _console.Status().StartAsync(Markup.Escape(first), context => work(new Relay(text => context.Status(Markup.Escape(text)))));
 
-        var (latest, spoken, start) = (first, Environment.TickCount64, Environment.TickCount64);
-        void Speak(string text)
-        {
-            lock (_gate)
-            {
-                spoken = Environment.TickCount64;
-                Console.Out.WriteLine(text);
-            }
-        }
-        Speak(first);
-        using var clock = new Timer(_ =>
-        {
-            lock (_gate)
-                if ((Environment.TickCount64 - spoken) / 1000.0 >= LongestSilenceSeconds)
-                    Speak($"{latest} … {(Environment.TickCount64 - start) / 1000} s");
-        }, null, 250, 250);
-        return await work(new Relay(text => Speak(latest = text)));
+        using var pulse = new Pulse(Say, TimeProvider.System);
+        pulse.Report(first);
+        return await work(pulse);
     }
 
     /// <summary>Tells at once, on the caller's thread; Progress&lt;T&gt; would post to the pool and lose the order.</summary>

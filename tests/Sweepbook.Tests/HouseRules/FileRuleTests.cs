@@ -55,7 +55,7 @@ public sealed class FileRuleTests
     public void A_machine_mark_is_noticed(string one, string two) => Fails(FileRules.MachineMarks, "README.md", $"first\n{one}{two}\n");
 
     [Theory]
-    [InlineData("see https://doi.org/10.1121/1.1909343 and http://localhost:8888/tree")]
+    [InlineData("see https://doi.org/10.1121/1.1909343 http://localhost:8888/tree and http://192.0.2.1/picture.png")]
     [InlineData("~/measurements/tmp/one.wav, $folder/home/x and /usr/bin/chromium")]
     public void An_ordinary_address_is_left_alone(string text) => Passes(FileRules.MachineMarks, "README.md", text);
 

@@ -14,7 +14,8 @@ public static partial class FileRules
     private static readonly Regex WindowsPath = new("""\b[A-Za-z]:\\\\?(Users|Temp)\b""");
     private static readonly Regex RegistryHost = new(
         """\b(nuget|npmjs|pypi|crates)""" + """\.(org|io)\b|\b(registry|proxy|mirror|artifactory|nexus)""" + """\.[\w-]+\.\w+""", RegexOptions.IgnoreCase);
-    private static readonly Regex LoneHost = new("""https?://(?!localhost\b|127\.0\.0\.1\b)(\d+\.\d+\.\d+\.\d+|[\w-]+)(:\d+|/|\s|$)""", RegexOptions.IgnoreCase);
+    // 192.0.2.0/24 is kept free for examples (RFC 5737).
+    private static readonly Regex LoneHost = new("""https?://(?!localhost\b|127\.0\.0\.1\b|192\.0\.2\.)(\d+\.\d+\.\d+\.\d+|[\w-]+)(:\d+|/|\s|$)""", RegexOptions.IgnoreCase);
     private static readonly Regex Unfinished = new("TO" + "DO|FIX" + "ME|HA" + "CK|NotImplemented" + """Exception|\bSkip\s*=\s*" """.TrimEnd());
 
     /// <summary>The licence line comes first, and nothing else is a header.</summary>
