@@ -45,7 +45,8 @@ internal static class StudyFindings
         {
             (0, 0) => "No take could be used, so no time zero is known.",
             (0, _) => "No take has a known time zero: levels can be compared, but nothing may be added and no arrival is given. Record the loopback next time.",
-            (1, 0) => $"All {used.Count} takes used share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers.",
+            (1, 0) when used.Count == 1 => $"The one take used has a time zero ({Word(groups[0].First().TimeZero)}): arrivals are given, and later takes of the same survey may be added to it.",
+            (1, 0) => $"{(used.Count == study.Takes.Count ? "All" : "The")} {used.Count} takes{(used.Count == study.Takes.Count ? "" : " used")} share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers.",
             (1, _) => $"{largest} of {used.Count} takes share one time zero; {without} {(without == 1 ? "has" : "have")} none and may not be added to anything.",
             _ => $"The takes fall into {groups.Count} time groups; only responses of one group may be added as complex numbers.",
         };
@@ -57,7 +58,7 @@ internal static class StudyFindings
         var used = study.Takes.Count(take => take.IsUsed);
         var faulty = study.Takes.Count(take => take.IsUsed && take.Faults.Count > 0);
         var sentence = used == study.Takes.Count
-            ? $"All {used} takes could be used" : $"{used} of {study.Takes.Count} takes could be used; {Listed(study.Takes.Where(take => !take.IsUsed).Take(3).Select(take => take.Take.File))} {(study.Takes.Count - used == 1 ? "was" : "were")} left out";
+            ? used == 1 ? "The take could be used" : $"All {used} takes could be used" : $"{used} of {study.Takes.Count} takes could be used; {Listed(study.Takes.Where(take => !take.IsUsed).Take(3).Select(take => take.Take.File))} {(study.Takes.Count - used == 1 ? "was" : "were")} left out";
         if (study.Takes.Count - used > 3) sentence = $"{used} of {study.Takes.Count} takes could be used; {study.Takes.Count - used} were left out";
         sentence += faulty == 0 ? "." : $", and {faulty} of those used {(faulty == 1 ? "has" : "have")} a fault that is named below.";
         return new("takes-used", used == study.Takes.Count ? faulty == 0 ? Severity.Note : Severity.Caution : Severity.Fault, "survey", used, "takes", sentence);
