@@ -36,6 +36,9 @@ internal static class DetailFindings
             if (microphone.Calibrations.Count == 0 && microphone.LowestHz is null && microphone.HighestHz is null)
                 yield return new("microphone-unknown", Severity.Caution, microphone.Id, double.NaN, "",
                     $"{microphone.Id} has neither a calibration nor data-sheet limits, so its range is not checked; add calibration, lowest_hz and highest_hz to survey.toml.");
+            if (microphone.Calibrations.Count > 1)
+                yield return new("calibration-angle", Severity.Note, microphone.Id, microphone.Calibrations.Count, "files",
+                    $"{microphone.Id} has {microphone.Calibrations.Count} calibrations; the one nearest to frontal incidence (0°) was used for every take.");
             if (microphone.CalibratedOn is not { } calibrated || study.Survey.Date is not { } measured) continue;
             var years = (measured.DayNumber - calibrated.DayNumber) / 365.25;
             if (years >= CalibrationReminderYears)
@@ -46,7 +49,7 @@ internal static class DetailFindings
 
     private static IEnumerable<Finding> Distances(Study study)
     {
-        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1))
+        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1 && result.Take.Seat.Length > 0))
         {
             var (source, seat) = (study.Survey.Source(result.Take.Sources[0]), study.Survey.Seat(result.Take.Seat));
             if (source.Position is not { } from || seat.Position is not { } to) continue;

@@ -26,8 +26,8 @@ internal sealed class StudyContext
         var wanted = takes.Where(take => take.Use && take.Stimulus is not null).Select(take => take.Stimulus!).ToHashSet();
         _stimuli = survey.Stimuli.Where(entry => wanted.Contains(entry.Id))
             .ToDictionary(entry => entry.Id, entry => Stimulus.Read(entry.Path, entry.File));
-        _calibrations = survey.Microphones.Where(microphone => microphone.Calibrations.Count > 0)
-            .ToDictionary(microphone => microphone.Id, microphone => CalibrationCurve.Read(microphone.Calibrations[0].Path, microphone.Calibrations[0].File));
+        _calibrations = survey.Microphones.SelectMany(microphone => microphone.Calibrations).DistinctBy(file => file.Path)
+            .ToDictionary(file => file.Path, file => CalibrationCurve.Read(file.Path, file.File));
     }
 
     internal Survey Survey { get; }
@@ -46,8 +46,9 @@ internal sealed class StudyContext
     internal Deconvolution PlanOf(Take take, int length) => _plans
         .GetOrAdd((take.Stimulus!, length), key => new(() => Deconvolution.By(_stimuli[key.Stimulus], key.Length))).Value;
 
-    /// <summary>The calibration of the take's microphone, or null where the survey names none.</summary>
-    internal CalibrationCurve? CalibrationOf(Take take) => _calibrations.GetValueOrDefault(take.Microphone);
+    /// <summary>The calibration of the take's microphone, the one nearest to frontal incidence where there are several; null where the survey names none.</summary>
+    internal CalibrationCurve? CalibrationOf(Take take) => Survey.Microphone(take.Microphone).Calibrations
+        .OrderBy(file => Math.Abs(file.AngleDeg ?? 0)).Select(file => _calibrations[file.Path]).FirstOrDefault();
 
     /// <summary>Every frequency that the take's stimulus reaches, tapers included; the same for all takes of one stimulus.</summary>
     internal LogGrid GridOf(Take take)

@@ -12,12 +12,12 @@ internal sealed class SmallSurvey : IDisposable
     internal const int LatencySamples = 777;
     private readonly List<string> _takes = [];
 
-    internal SmallSurvey(string microphone = "", string top = "")
+    internal SmallSurvey(string microphone = "", string top = "", string source = "", string seat = "")
     {
         Folder = Directory.CreateTempSubdirectory("sweepbook-test-").FullName;
         Directory.CreateDirectory(Path.Combine(Folder, "stimuli"));
         Directory.CreateDirectory(Path.Combine(Folder, "takes"));
-        (MicrophoneText, TopText) = (microphone, top);
+        (MicrophoneText, TopText, SourceText, SeatText) = (microphone, top, source, seat);
         Design.Write(Path.Combine(Folder, "stimuli", "full.toml"));
     }
 
@@ -39,6 +39,10 @@ internal sealed class SmallSurvey : IDisposable
     private string MicrophoneText { get; }
 
     private string TopText { get; }
+
+    private string SourceText { get; }
+
+    private string SeatText { get; }
 
     /// <summary>A take of a response given as (sample, value) pairs after the loopback, with white noise of a given root mean square.</summary>
     internal string Add(string name, (int Sample, double Value)[] response, double noise = 1e-5, string keys = "", ulong seed = 1, double loopback = 0.5, int rate = Rate, string source = "main", string seat = "sofa")
@@ -94,6 +98,7 @@ internal sealed class SmallSurvey : IDisposable
             [[source]]
             id = "main"
             kind = "loudspeaker"
+            {SourceText}
 
             [[source]]
             id = "sub"
@@ -101,6 +106,7 @@ internal sealed class SmallSurvey : IDisposable
 
             [[seat]]
             id = "sofa"
+            {SeatText}
 
             [[seat]]
             id = "chair"
