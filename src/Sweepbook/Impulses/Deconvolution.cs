@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Buffers;
 using System.Numerics;
 using Sweepbook.Quantities;
 using Sweepbook.Spectra;
@@ -73,13 +74,18 @@ public sealed class Deconvolution
     public ImpulseResponse Of(ReadOnlySpan<double> take)
     {
         RefuseOtherLength(take.Length, nameof(take));
-        var bins = FourierTransform.OfReal(take, _spectrum.Length);
-        for (var k = 0; k < bins.Length; k++) bins[k] *= _inverse[k];
-        var circular = FourierTransform.ToReal(bins, _spectrum.Length);
         var past = _spectrum.Stimulus.Length;
         var samples = new double[past + _takeLength];
-        circular.AsSpan(circular.Length - past).CopyTo(samples);
-        circular.AsSpan(0, _takeLength).CopyTo(samples.AsSpan(past));
+        var (binsLent, circularLent) = (ArrayPool<Complex>.Shared.Rent(_inverse.Length), ArrayPool<double>.Shared.Rent(_spectrum.Length));
+        var bins = binsLent.AsSpan(0, _inverse.Length);
+        var circular = circularLent.AsSpan(0, _spectrum.Length);
+        FourierTransform.OfReal(take, _spectrum.Length, bins);
+        for (var k = 0; k < bins.Length; k++) bins[k] *= _inverse[k];
+        FourierTransform.ToReal(bins, circular);
+        circular[^past..].CopyTo(samples);
+        circular[.._takeLength].CopyTo(samples.AsSpan(past));
+        ArrayPool<Complex>.Shared.Return(binsLent);
+        ArrayPool<double>.Shared.Return(circularLent);
         return ImpulseResponse.Owning(samples, _spectrum.Stimulus.SampleRateHz, past, TimeZero, TimeGroup,
             TimeZero == TimeZero.Loopback ? "divided by the loopback channel" : "divided by the stimulus");
     }
