@@ -21,7 +21,7 @@ internal static class TrustPicture
         var believed = bars.Where(bar => bar.FromHz <= bar.ToHz).ToList();
         var axis = Axis.Around(believed, Math.Max(8, width - labelWidth - 2 - "  20.5–20000 Hz".Length));
 
-        yield return $"{"".PadRight(labelWidth)}  {axis.Ticks()}";
+        yield return $"{"".PadRight(labelWidth)}  {axis.Ticks()}".TrimEnd();
         TrustBar? previous = null;
         foreach (var (k, bar) in bars.Index())
         {
@@ -30,7 +30,7 @@ internal static class TrustPicture
             yield return $"{label.PadRight(labelWidth)}  {axis.Draw(bar)}  {(isEmpty ? "nothing" : $"{Short(bar.FromHz)}–{Short(bar.ToHz)} Hz")}";
             if (previous is { } before && (before.LowReason, before.HighReason) == (bar.LowReason, bar.HighReason)) continue;
             previous = bar;
-            var reasons = isEmpty || bar.LowReason == bar.HighReason ? bar.LowReason : $"from: {bar.LowReason}; to: {bar.HighReason}";
+            var reasons = isEmpty ? bar.LowReason : bar.LowReason == bar.HighReason ? $"both ends: {bar.LowReason}" : $"from: {bar.LowReason}; to: {bar.HighReason}";
             foreach (var line in Wrapped.Lines(reasons, width, "    ", "    ")) yield return line;
         }
     }

@@ -25,7 +25,7 @@ internal sealed class NewCommand : ExampledCommand
             if (File.Exists(path) || Directory.Exists(path) && Directory.EnumerateFileSystemEntries(path).Any())
                 throw new DataFault(path, null, "this exists already and is not an empty folder", "Choose another name; nothing is ever overwritten.");
 
-            var name = Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(path)));
+            var name = SurveyFolder.NameOf(path);
             Directory.CreateDirectory(Path.Combine(path, "takes"));
             Directory.CreateDirectory(Path.Combine(path, "microphones"));
             Directory.CreateDirectory(Path.Combine(path, "stimuli"));
