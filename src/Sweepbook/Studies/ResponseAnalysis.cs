@@ -36,7 +36,7 @@ internal static class ResponseAnalysis
         }
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
-        level = level.And(DipsAtTheEdges(level, censored, grid));
+        level = level.And(DipsAtTheEnds(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
             new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup), first.Window);
     }
@@ -84,19 +84,16 @@ internal static class ResponseAnalysis
         return (level, phase);
     }
 
-    /// <summary>A dip inside a trusted stretch stays, as an upper bound; one at its edge belongs to the noise beyond.</summary>
-    private static TrustMask DipsAtTheEdges(TrustMask level, bool[] censored, LogGrid grid)
+    /// <summary>A dip inside the trusted band stays, as an upper bound; one at the band's ends belongs to the noise beyond.</summary>
+    private static TrustMask DipsAtTheEnds(TrustMask level, bool[] censored, LogGrid grid)
     {
         var reasons = new Reason[grid.Count];
-        for (var first = 0; first < grid.Count; first++)
-        {
-            if (!level[first]) continue;
-            var last = first;
-            while (last + 1 < grid.Count && level[last + 1]) last++;
-            for (var k = first; k <= last && censored[k]; k++) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
-            for (var k = last; k >= first && censored[k]; k--) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
-            first = last;
-        }
+        var band = level.LongestBand();
+        var first = grid.FrequenciesHz.IndexOf(band.FromHz);
+        var last = grid.FrequenciesHz.IndexOf(band.ToHz);
+        if (band.IsEmpty) return new(grid.FrequenciesHz, reasons);
+        for (var k = first; k <= last && (censored[k] || !level[k]); k++) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
+        for (var k = last; k >= first && (censored[k] || !level[k]); k--) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
         return new(grid.FrequenciesHz, reasons);
     }
 

@@ -37,7 +37,9 @@ internal sealed record TakeAnalysis(
     private static TakeAnalysis Sweep(Take take, StudyContext context)
     {
         var stimulus = context.StimulusOf(take);
-        var reading = TakeReading.Of(take, stimulus);
+        var raw = TakeReading.Of(take, stimulus);
+        var clipped = TakeReading.ClippedSamples(raw.Microphone);
+        var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
         var plan = context.PlanOf(take, reading.Microphone.Length);
         var latency = 0.0;
         if (take.TimeZero == TimeZero.Loopback)
@@ -60,7 +62,6 @@ internal sealed record TakeAnalysis(
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
-        var clipped = TakeReading.ClippedSamples(reading.Microphone);
         var isTimed = take.TimeZero == TimeZero.Loopback && context.IsFullBand(take);
         var result = new TakeResult(take)
         {
@@ -68,10 +69,10 @@ internal sealed record TakeAnalysis(
             TimeGroup = plan.TimeGroup,
             Arrival = isTimed ? arrival : null,
             DistanceMetres = isTimed ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
-            PeakDbfs = reading.PeakDbfs,
+            PeakDbfs = raw.PeakDbfs,
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
-            Faults = Faults(clipped.Count, silence.Length, reading),
+            Faults = Faults(clipped.Count, silence.Length, raw),
         };
         var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
         return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, loopbackSnr, limits);

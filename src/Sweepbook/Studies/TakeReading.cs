@@ -32,6 +32,18 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
             take.ReferenceChannel is int channel ? recording.Channel(channel) : null, recording.SampleRateHz);
     }
 
+    /// <summary>The same without the converters' constant offset, which is what the silent lead-in averages to; cut off at the record's ends it would leak into the bass.</summary>
+    internal TakeReading WithoutOffset(int silentSamples) =>
+        this with { Microphone = Centred(Microphone, silentSamples), Reference = Reference is null ? null : Centred(Reference, silentSamples) };
+
+    private static double[] Centred(double[] samples, int silentSamples)
+    {
+        var silence = samples.AsSpan(0, Math.Clamp(silentSamples, 0, samples.Length));
+        var offset = 0.0;
+        foreach (var sample in silence) offset += sample / silence.Length;
+        return offset == 0 ? samples : [.. samples.Select(sample => sample - offset)];
+    }
+
     internal double PeakDbfs => Decibels.FromAmplitude(Peak(Microphone));
 
     internal static double Peak(ReadOnlySpan<double> samples)

@@ -45,16 +45,16 @@ internal sealed class SmallSurvey : IDisposable
     private string SeatText { get; }
 
     /// <summary>A take of a response given as (sample, value) pairs after the loopback, with white noise of a given root mean square.</summary>
-    internal string Add(string name, (int Sample, double Value)[] response, double noise = 1e-5, string keys = "", ulong seed = 1, double loopback = 0.5, int rate = Rate, string source = "main", string seat = "sofa")
+    internal string Add(string name, (int Sample, double Value)[] response, double noise = 1e-5, string keys = "", ulong seed = 1, double loopback = 0.5, int rate = Rate, string source = "main", string seat = "sofa", double offset = 0)
     {
         var length = Design.Length;
         var impulse = new double[response.Max(entry => entry.Sample) + LatencySamples + 1];
         foreach (var (sample, value) in response) impulse[sample + LatencySamples] += value;
         var microphone = Signals.Convolved(Design.ToArray(), impulse, length);
         var hiss = Signals.Noise(length, seed);
-        for (var n = 0; n < length; n++) microphone[n] = Math.Clamp(microphone[n] + noise * hiss[n], -1, 1 - 1.0 / (1 << 23));
+        for (var n = 0; n < length; n++) microphone[n] = Math.Clamp(microphone[n] + offset + noise * hiss[n], -1, 1 - 1.0 / (1 << 23));
         var reference = new double[length];
-        for (var n = LatencySamples; n < length; n++) reference[n] = loopback * Design[n - LatencySamples];
+        for (var n = 0; n < length; n++) reference[n] = offset + (n < LatencySamples ? 0 : loopback * Design[n - LatencySamples]);
         return Add(name, new Recording(rate, [microphone, reference]), keys, source, seat);
     }
 

@@ -93,6 +93,22 @@ public sealed class StudyTests
     }
 
     [Fact]
+    public void A_converter_offset_changes_neither_level_nor_noise_nor_trust()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Direct);
+        folder.Add("b.wav", Direct, offset: 0.2, seat: "chair");
+        var (clean, offset) = (Study.Of(folder.Read()).Responses[0], Study.Of(folder.Read()).Responses[1]);
+        Assert.Equal(clean.LevelBand, offset.LevelBand);
+        for (var k = 0; k < clean.Response.Count; k++)
+        {
+            if (!clean.Response[k].TrustedLevel) continue;
+            Assert.Equal(clean.Response[k].LevelDb, offset.Response[k].LevelDb, 0.01);   // the two differ by rounding to 24 bits only
+            Assert.Equal(clean.Response[k].SnrDb, offset.Response[k].SnrDb, 0.5);
+        }
+    }
+
+    [Fact]
     public void Repeats_are_averaged_into_one_response()
     {
         using var folder = new SmallSurvey();

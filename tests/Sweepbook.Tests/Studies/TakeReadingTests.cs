@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Studies;
+using Xunit;
+
+namespace Sweepbook.Tests.Studies;
+
+public sealed class TakeReadingTests
+{
+    [Fact]
+    public void A_single_sample_at_full_scale_is_clipped()
+    {
+        double[] samples = [0.1, 0.5, 1 - 1.0 / (1 << 15), 0.4, -1, 0.2];   // the highest 16-bit code, and the lowest
+        Assert.Equal([2, 4], TakeReading.ClippedSamples(samples));
+    }
+
+    [Fact]
+    public void A_flat_top_below_full_scale_is_clipped_before_the_converter()
+    {
+        double[] samples = [0.1, 0.6, 0.6, 0.6, 0.6, 0.3, -0.2, -0.2, -0.2, -0.2, -0.2];
+        Assert.Equal([1, 2, 3, 4], TakeReading.ClippedSamples(samples));   // the lower plateau is not the file's maximum
+    }
+
+    [Fact]
+    public void A_clean_peak_is_not_clipped()
+    {
+        Assert.Empty(TakeReading.ClippedSamples([0.1, 0.6, 0.6, 0.5, -0.3]));
+        Assert.Empty(TakeReading.ClippedSamples(new double[100]));
+    }
+}
