@@ -85,6 +85,14 @@ public sealed class FigureTests
     }
 
     [Fact]
+    public void Without_a_usable_take_the_first_picture_says_so()
+    {
+        var figure = BandChart.Draw([], "responses.csv");
+        Assert.Contains("no take could be used", JsonOf(figure).GetProperty("data")[0].GetProperty("text")[0].GetString());
+        Assert.Equal("No take could be used, so there is no bar.", figure.TextAlternative);
+    }
+
+    [Fact]
     public void Every_kind_of_doubt_has_its_word()
     {
         var words = Enum.GetValues<Doubt>().Select(doubt => BandChart.Short(new(doubt, ""))).ToArray();
