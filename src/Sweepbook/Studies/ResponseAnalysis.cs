@@ -24,6 +24,7 @@ internal static class ResponseAnalysis
         var mean = RepeatMean.Of([.. repeats.Select(repeat => repeat.Windowed!)]);
         var spectrum = GridSpectrum.Of(mean, grid);
         var noise = MeanNoise(repeats, grid.Count);
+        var silence = repeats.Sum(repeat => repeat.SilenceSeconds);
         var correction = Corrections(context, take, grid);
         var (values, power, noisePower) = (new Complex[grid.Count], new double[grid.Count], new double[grid.Count]);
         var (localSnr, cellSnr) = (new double[grid.Count], new double[grid.Count]);
@@ -31,15 +32,18 @@ internal static class ResponseAnalysis
         {
             var gain = Decibels.ToAmplitudeRatio(correction[k]);
             (values[k], power[k], noisePower[k]) = (spectrum.Values[k] * gain, spectrum.CellPower[k] * gain * gain, noise[k] * gain * gain);
-            localSnr[k] = SnrDb(spectrum.ThirdOctavePower[k], noise[k]);
+            localSnr[k] = SnrDb(spectrum.ThirdOctavePower[k], noise[k]) - NoiseMargin.DecibelsAt(grid[k], silence);
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
-            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup), first.Window);
+            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, Reference(take)), first.Window);
     }
+
+    private static LevelReference Reference(Take take) =>
+        take.IsImpulse ? LevelReference.Recording : take.TimeZero == TimeZero.Loopback ? LevelReference.Loopback : LevelReference.Stimulus;
 
     private static double SnrDb(double power, double noise) =>
         double.IsNaN(noise) ? double.NaN : noise == 0 ? double.PositiveInfinity : Decibels.FromPower(Math.Max(power / noise - 1, LeastSnrRatio));
@@ -75,6 +79,8 @@ internal static class ResponseAnalysis
                 shared = shared.And(Limits.AtLeast(frequencies, repeat.LoopbackSnrDb, WantedOfLoopbackDb, Doubt.Loopback,
                     Within("the loopback's noise", WantedOfLoopbackDb)));
         }
+        if (Array.Exists(localSnr, double.IsNaN))
+            shared = shared.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.Noise, "the noise is not known: no silent block in the recording")));
         var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, Within("noise", WantedForLevelDb)));
         var phase = shared
             .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)))
@@ -97,7 +103,7 @@ internal static class ResponseAnalysis
         return new(grid.FrequenciesHz, reasons);
     }
 
-    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} comes within {wantedDb:0} dB of the signal");
+    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} may come within {wantedDb:0} dB of the signal");
 
     private static TrustMask MicrophoneMask(StudyContext context, Take take, LogGrid grid)
     {
