@@ -39,6 +39,11 @@ internal static class BandChart
             }
             y += 0.3;
         }
+        if (rows.Count == 0)
+        {
+            traces.Add(Words(axis.FromHz, y, "no take could be used", "middle right", "", "The reasons are in the sentences and in takes.csv"));
+            y += 1;
+        }
         var yAxis = Part(("range", new[] { y - 0.4, -0.7 }), ("tickmode", "array"), ("tickvals", tickAt), ("ticktext", tickText), ("showgrid", false),
             ("zeroline", false), ("automargin", false), ("ticks", ""), ("fixedrange", true), ("showline", false));
         var chart = Charts.Of(traces, axis.ToPart("Frequency (Hz)"), yAxis, ("barmode", "overlay"), ("annotations", headings));
@@ -97,7 +102,7 @@ internal static class BandChart
         var inside = (low.Length + high.Length) * CharacterWidth + 34;
         var fits = Math.Log10(to / from) / axis.Decades * NominalPlotWidth > inside;
         var roomRight = Math.Log10(axis.ToHz / to) > Math.Log10(from / axis.FromHz);
-        object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside));
+        object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside), ("right", roomRight));
         yield return Words(from, y, low, "middle right", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
         yield return Words(to, y, high, "middle left", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
         yield return Words(roomRight ? to : from, y, $"{low} – {high}", roomRight ? "middle right" : "middle left", name, Sentences(row),
@@ -119,6 +124,7 @@ internal static class BandChart
 
     private static string Alternative(IReadOnlyList<BandRow> rows)
     {
+        if (rows.Count == 0) return "No take could be used, so there is no bar.";
         var parts = rows.GroupBy(row => row.Source).Select(group =>
         {
             var trusted = group.Where(row => !row.Level.IsEmpty).ToArray();
