@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using Sweepbook.Spectra;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -12,7 +11,7 @@ internal static class SeatDifference
 
     internal static Finding Headline(Study study)
     {
-        var candidates = study.Responses.Where(result => result.Takes[0].Field == SoundField.Room).GroupBy(Comparable)
+        var candidates = study.Responses.Where(result => SeatGroup.Of(result.Takes[0]) is not null).GroupBy(result => SeatGroup.Of(result.Takes[0]))
             .Where(group => group.Select(result => result.Seat).Distinct().Count() > 1)
             .Select(group => Largest([.. group])).Where(found => found is not null).Select(found => found!.Value).OrderByDescending(found => found.RangeDb).ToList();
         if (candidates.Count == 0)
@@ -23,10 +22,6 @@ internal static class SeatDifference
         return new("seat-difference", Severity.Note, worst.Source, worst.RangeDb, "dB", FormattableString.Invariant(
             $"In the bass the seats differ most with {worst.Source}: {bound}{worst.RangeDb:0} dB at {worst.FrequencyHz:0} Hz, loud at {worst.LoudSeat}, weak at {worst.WeakSeat}."));
     }
-
-    /// <summary>Only levels of one reference, made with one stimulus, drive and gain, may be compared between seats.</summary>
-    private static (string, string, string, LevelReference, string?, double?, double?) Comparable(ResponseResult result) =>
-        (result.Source, result.Setting, result.Microphone, result.Response.Reference, result.Takes[0].Stimulus, result.Takes[0].DriveDb, result.Takes[0].InputGainDb);
 
     private readonly record struct Found(string Source, double RangeDb, double FrequencyHz, string LoudSeat, string WeakSeat, bool IsLowerBound);
 

@@ -109,6 +109,20 @@ public sealed class StudyTests
         }
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Noise_is_judged_against_the_level_over_all_seats_so_that_a_dip_at_one_is_censored_and_not_missing(bool isOtherSeatMeasured)
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.125), (576, 0.25), (672, 0.125)], noise: 4e-3, seat: "chair");   // cos²: a wide dip at 250 Hz
+        if (isOtherSeatMeasured) folder.Add("b.wav", [(480, 0.5)], noise: 4e-3);
+        var dip = Study.Of(folder.Read()).Responses[0].Response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 250));
+        Assert.True(dip.IsCensored);
+        Assert.False(dip.TrustedPhase);
+        Assert.Equal(isOtherSeatMeasured, dip.TrustedLevel);
+    }
+
     [Fact]
     public void Repeats_are_averaged_into_one_response()
     {
