@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using CsvHelper;
-using Sweepbook.Trust;
 
 namespace Sweepbook.Cli;
 
@@ -16,23 +15,17 @@ internal static class ResultTables
         return findings;
     }
 
-    /// <summary>One bar per response of responses.csv: the mask is read back, and its longest band taken as the study takes it.</summary>
+    /// <summary>One bar per row of trusted-bands.csv.</summary>
     public static IReadOnlyList<TrustBar> Bars(string folder)
     {
-        var responses = new Dictionary<(string Source, string Seat, string Setting, string Microphone), (List<double> FrequenciesHz, List<Reason> Reasons)>();
-        foreach (var csv in Rows(Path.Combine(folder, "responses.csv")))
-        {
-            var key = (csv.GetString("source"), csv.GetString("seat"), csv.GetString("setting"), csv.GetString("microphone"));
-            if (!responses.TryGetValue(key, out var points)) responses[key] = points = ([], []);
-            points.FrequenciesHz.Add(double.Parse(csv.GetString("frequency_hz"), CultureInfo.InvariantCulture));
-            // The table keeps the sentence and not the kind of doubt; any kind but none says "not believed".
-            points.Reasons.Add(csv.GetString("trusted_level") == "true" ? Reason.None : new(Doubt.Recording, csv.GetString("reason")));
-        }
-        return [.. responses.Select(response => Bar(response.Key, new TrustMask([.. response.Value.FrequenciesHz], [.. response.Value.Reasons]).LongestBand()))];
+        var bars = new List<TrustBar>();
+        foreach (var csv in Rows(Path.Combine(folder, "trusted-bands.csv")))
+            bars.Add(new(csv.GetString("source"), csv.GetString("seat"), csv.GetString("setting"),
+                Number(csv.GetString("level_from_hz")), Number(csv.GetString("level_to_hz")), csv.GetString("low_limit_reason"), csv.GetString("high_limit_reason")));
+        return bars;
     }
 
-    private static TrustBar Bar((string Source, string Seat, string Setting, string Microphone) key, TrustedBand band) =>
-        new(key.Source, key.Seat, key.Setting, band.FromHz, band.ToHz, band.LowReason.Sentence, band.HighReason.Sentence);
+    private static double Number(string text) => text.Length == 0 ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
 
     private static IEnumerable<CsvReader> Rows(string path)
     {

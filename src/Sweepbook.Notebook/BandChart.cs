@@ -97,8 +97,8 @@ internal static class BandChart
         yield return Charts.Scatter("lines", edges, new object?[] { y - HalfBar, y + HalfBar, null, y - HalfBar, y + HalfBar },
             ("line", Charts.Line(row.Colour, 3)), ("name", name), ("legendgroup", row.Seat), ("hoverinfo", "skip"));
         // the page shows the pair inside the bar where there is room, and both together beside it where there is not
-        var low = $"{Hertz(from)} Hz, {Short(row.Level.LowReason)}";
-        var high = $"{Short(row.Level.HighReason)}, {Hertz(to)} Hz";
+        var low = $"{WithUnit(from)}, {Short(row.Level.LowReason)}";
+        var high = $"{Short(row.Level.HighReason)}, {WithUnit(to)}";
         var inside = (low.Length + high.Length) * CharacterWidth + 34;
         var fits = Math.Log10(to / from) / axis.Decades * NominalPlotWidth > inside;
         var roomRight = Math.Log10(axis.ToHz / to) > Math.Log10(from / axis.FromHz);
@@ -119,8 +119,8 @@ internal static class BandChart
 
     private static string Sentences(BandRow row) => row.Level.IsEmpty
         ? $"Level: nothing trusted, {Encode(row.Level.LowReason.Sentence)}"
-        : $"Level: {Hertz(row.Level.FromHz)} to {Hertz(row.Level.ToHz)} Hz<br>below: {Encode(row.Level.LowReason.Sentence)}<br>above: {Encode(row.Level.HighReason.Sentence)}"
-            + (row.Phase.IsEmpty ? "<br>Phase and sums: nothing trusted" : $"<br>Phase and sums: {Hertz(row.Phase.FromHz)} to {Hertz(row.Phase.ToHz)} Hz");
+        : $"Level: {row.Level.Words}<br>below: {Encode(row.Level.LowReason.Sentence)}<br>above: {Encode(row.Level.HighReason.Sentence)}"
+            + (row.Phase.IsEmpty ? "<br>Phase and sums: nothing trusted" : $"<br>Phase and sums: {row.Phase.Words}");
 
     private static string Alternative(IReadOnlyList<BandRow> rows)
     {
@@ -130,7 +130,7 @@ internal static class BandChart
             var trusted = group.Where(row => !row.Level.IsEmpty).ToArray();
             if (trusted.Length == 0) return $"{group.Key}: nothing trusted at any of {group.Count()} seats";
             var (from, to) = (trusted.Max(row => row.Level.FromHz), trusted.Min(row => row.Level.ToHz));
-            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {Hertz(from)} to {Hertz(to)} Hz at {trusted.Length} of {group.Count()} seats");
+            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {new TrustedBand(from, to, default, default).Words} at {trusted.Length} of {group.Count()} seats");
         });
         return "Trusted frequencies for level, one bar per source and seat. " + string.Join("; ", parts) + ".";
     }

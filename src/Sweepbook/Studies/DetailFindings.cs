@@ -68,7 +68,7 @@ internal static class DetailFindings
             var gaps = result.Response.LevelTrust.Gaps();
             if (gaps.Count == 0) continue;
             yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
-                $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => $"{StudyFindings.Span(gap)}"))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
+                $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => gap.Words))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
         }
     }
 

@@ -119,8 +119,9 @@ public sealed class Study
         OutputFault.MakeFolder(full, folder);
         StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
         StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
+        StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
         StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "responses.csv", "provenance.json"];
+        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
     }
 }

@@ -36,6 +36,18 @@ internal static class StudyTables
         return table;
     }
 
+    internal static CsvTable Bands(Study study)
+    {
+        var table = new CsvTable(
+            [.. Keys, .. Circumstances, CsvColumn.Integer("repeats"), CsvColumn.Hertz("level_from_hz"), CsvColumn.Hertz("level_to_hz"), CsvColumn.Text("low_limit_reason"),
+            CsvColumn.Text("high_limit_reason"), CsvColumn.Hertz("phase_from_hz"), CsvColumn.Hertz("phase_to_hz")]);
+        foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
+            table.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", Word(take.Field), take.DistanceMm, take.AngleDeg,
+                take.DriveDb, take.InputGainDb, result.Repeats, result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence,
+                result.LevelBand.HighReason.Sentence, result.PhaseBand.FromHz, result.PhaseBand.ToHz);
+        return table;
+    }
+
     internal static CsvTable Responses(Study study)
     {
         var table = new CsvTable(
