@@ -4,7 +4,6 @@ using System.Runtime.InteropServices;
 using System.Text;
 using System.Text.Json;
 using Sweepbook.Files;
-using Sweepbook.Notebook;
 
 namespace Sweepbook.Report;
 
@@ -175,7 +174,7 @@ public static class NotebookRun
         };
         start.ArgumentList.Add("exec");
         start.ArgumentList.Add(assembly);
-        start.Environment[NotebookSetup.HeadlessVariable] = "1";
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";   // a process that is ended from outside would leave the pipes of the debugger behind
         return start;
     }
 }
