@@ -76,7 +76,7 @@ internal static class ChildProcess
             var source = k == injected ? injectedSource : cell.Source;
             if (string.IsNullOrWhiteSpace(source)) continue;
             var outputs = new CellOutputs();
-            var failure = await session.RunAsync(number, source, outputs);
+            var failure = await session.RunAsync(number, SetupScript.Found(source, folder), outputs);
             lock (outputs) cell.Outputs = outputs.ToJson();
             cell.ExecutionCount = number;
             notebook.Write(request.Output);

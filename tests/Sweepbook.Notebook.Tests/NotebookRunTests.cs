@@ -185,6 +185,20 @@ public sealed class NotebookRunTests : IDisposable
     }
 
     [Fact]
+    public async Task The_set_up_is_found_from_any_folder_and_the_file_says_what_it_said()
+    {
+        const string FirstCell = "#load \"sweepbook.csx\"\nusing Sweepbook.Surveys;";
+        var result = await Run(TestCell.Code(FirstCell), TestCell.Code("typeof(Survey).Name"));
+        Assert.Null(result.Failure);
+        Assert.Equal(FirstCell, (string?)CodeCells()[0]["source"]);
+        Assert.Equal("Survey", (string?)Outputs(1)[0]["data"]!["text/plain"]);
+        File.WriteAllText(_folder.File("sweepbook.csx"), "var own = 6;");   // one beside the notebook goes first
+        result = await Run(TestCell.Code("#load \"sweepbook.csx\""), TestCell.Code("Console.Write(own);"));
+        Assert.Null(result.Failure);
+        Assert.Equal("6", (string?)Outputs(1)[0]["text"]);
+    }
+
+    [Fact]
     public async Task A_value_without_a_variable_is_refused_before_anything_runs()
     {
         var untagged = Request(TestCell.Code("var name = 1;")) with { Parameters = new Dictionary<string, object> { ["name"] = 2 } };
