@@ -164,6 +164,46 @@ public sealed class NotebookRunTests : IDisposable
     }
 
     [Fact]
+    public async Task Of_a_long_text_the_first_million_characters_are_kept_and_the_run_goes_on()
+    {
+        var result = await Run(TestCell.Code("for (var k = 0; k < 30; k++) Console.Write(new string('x', 100_000));"), TestCell.Code("Console.Write(\"after\");"));
+        Assert.Null(result.Failure);
+        var text = (string?)Outputs(0)[0]["text"]!;
+        Assert.Equal(CellOutputs.MostText, text!.Count(c => c == 'x'));
+        Assert.EndsWith("… cut off after 1 000 000 characters\n", text);
+        Assert.Equal("after", (string?)Outputs(1)[0]["text"]);
+    }
+
+    [Fact]
+    public async Task A_cell_that_writes_without_end_is_stopped_long_before_its_time_is_up()
+    {
+        var result = await Run(TestCell.Code("while (true) Console.WriteLine(6);"));
+        Assert.Equal((1, "Flood"), (result.Failure!.Cell, result.Failure.Kind));
+        Assert.Equal("Flood", (string?)Outputs(0)[^1]["ename"]);
+    }
+
+    [Fact]
+    public async Task A_line_without_end_past_the_kernel_neither_fills_the_memory_nor_hides_what_follows()
+    {
+        var result = await Run(TestCell.Code("var past = Console.OpenStandardOutput(); var much = new byte[1 << 20]; Array.Fill(much, (byte)'y'); for (var k = 0; k < 20; k++) past.Write(much);"),
+            TestCell.Code("throw new Exception(new string('z', 2_000_000));"));
+        Assert.Equal((2, "Exception"), (result.Failure!.Cell, result.Failure.Kind));
+        Assert.EndsWith("z …", result.Failure.Message);
+        var lines = new BoundedLines(new StringReader(new string('y', 3 * BoundedLines.Longest) + "\r\nshort\r\n" + new string('y', 2 * BoundedLines.Longest) + ChildMessage.Mark + "kept\nlast"));
+        Assert.Equal(BoundedLines.Longest, (await lines.NextAsync(TestContext.Current.CancellationToken))!.Length);
+        foreach (var line in new[] { "short", ChildMessage.Mark + "kept", "last", null })
+            Assert.Equal(line, await lines.NextAsync(TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task A_package_from_the_network_is_refused_in_words()
+    {
+        var result = await Run(TestCell.Code("#r \"nuget: Some.Package, 1.0\"\n1 + 1"));
+        Assert.Contains("not supported", result.Failure!.Message);
+        Assert.Contains("not supported", (string?)Outputs(0)[0]["evalue"]);
+    }
+
+    [Fact]
     public async Task Values_reach_the_cells_and_the_file_shows_those_meant_for_the_reader()
     {
         var request = Request(
