@@ -51,7 +51,7 @@ internal static class BandChart
         {
             Height = (int)(y * RowHeight) + 80,
             LeftMargin = LeftMargin,
-            Note = "Each bar runs from the lowest to the highest frequency whose level may be believed; the words at its ends say what sets the limit. The whole sentence appears on hover.",
+            Note = "Each bar runs from the lowest to the highest frequency whose level may be believed. What sets each limit is written at the bar where there is room for it, and as a whole sentence in the file.",
         };
     }
 

@@ -110,7 +110,7 @@ public static class Figures
             + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {new TrustedBand(trusted.Max(result => result.LevelBand.FromHz), trusted.Min(result => result.LevelBand.ToHz), default, default).Words} at {trusted.Length} of them.")
             + (headline is null ? "" : " " + headline);
         return CurveChart.Draw(curves, $"Level (dB, {results[0].Response.LevelReference})", alternative, "responses.csv",
-            $"{(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table is not smoothed." : "Not smoothed.")} Faint: not to be believed, or no more than an upper bound; the reason appears on hover.",
+            $"{(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table is not smoothed." : "Not smoothed.")} Faint: not to be believed, or no more than an upper bound; the file gives the reason for each frequency.",
             axis, Key(results[0]));
     }
 
@@ -132,7 +132,8 @@ public static class Figures
         var said = band.IsEmpty ? $"nothing is trusted: {band.LowReason.Sentence}"
             : $"trusted from {WithUnit(band.FromHz)} ({band.LowReason.Sentence}) to {WithUnit(band.ToHz)} ({band.HighReason.Sentence})";
         return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], $"Level (dB, {result.Response.LevelReference})",
-            $"Level and measurement noise of {Key(result)} at {result.Seat}; {said}.", "responses.csv", $"At {result.Seat}: {said}. Noise is what a silent part of the same take gives after the same processing.",
+            $"Level and measurement noise of {Key(result)} at {result.Seat}; {said}.", "responses.csv", $"At {result.Seat}: {said}. Noise is what a silent part of the same take gives after the same processing."
+                + (points.Any(point => point.TrustedLevel && point.IsCensored) ? " Faint inside the band: a dip below what the noise lets us see; the true level is no higher." : ""),
             AxisFor([result]), $"{Key(result)} at {result.Seat}: level and noise");
     }
 

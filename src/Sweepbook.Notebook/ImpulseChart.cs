@@ -45,7 +45,7 @@ internal static class ImpulseChart
             Title = title,
             Height = (int)(rows.Count * RowHeight) + 70,
             LeftMargin = 110,
-            Note = "Amplitude, each row scaled to its own largest value. Dotted: the arrival.",
+            Note = "Amplitude (no unit) upwards, each row scaled to its own largest value. Dotted: the arrival.",
         };
     }
 

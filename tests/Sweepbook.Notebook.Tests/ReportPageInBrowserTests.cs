@@ -210,6 +210,26 @@ public sealed class ReportPageInBrowserTests(SyntheticPage synthetic) : IClassFi
             """));
     }
 
+    [Theory]
+    [InlineData(1200)]
+    [InlineData(400)]
+    [InlineData(340)]
+    public async Task The_words_at_the_axes_are_whole_and_apart(int width)
+    {
+        var page = (await Open(width)).Page;
+        await AssertAxes(page);
+    }
+
+    internal static async Task AssertAxes(IPage page) => Assert.Empty(await page.EvaluateExpressionAsync<string[]>("""
+        (() => { const bad = [], box = e => e.getBoundingClientRect(), apart = 4;
+          for (const figure of document.querySelectorAll('.sweepbook-figure')) { const frame = box(figure.querySelector('.main-svg'));
+            const labels = [...figure.querySelectorAll('.xtick text')].filter(e => e.textContent.trim()).sort((a, b) => box(a).left - box(b).left);
+            labels.forEach((e, k) => { if (k > 0 && box(e).left < box(labels[k - 1]).right + apart) bad.push(labels[k - 1].textContent + ' runs into ' + e.textContent); });
+            if (labels.length < 2) bad.push('too few labels');
+            for (const e of [...labels, ...figure.querySelectorAll('.xtitle, .ytitle')]) if (box(e).top < frame.top - 1 || box(e).bottom > frame.bottom + 1 || box(e).left < frame.left - 1 || box(e).right > frame.right + 1) bad.push('cut off: ' + e.textContent); }
+          return bad; })()
+        """));
+
     [Fact]
     public async Task A_seat_can_be_taken_out_of_a_figure_and_put_back_by_its_legend()
     {

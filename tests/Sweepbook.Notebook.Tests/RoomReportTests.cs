@@ -81,6 +81,7 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
             await ReportPageInBrowserTests.AssertContrast(page.Page);
         }
         await ReportPageInBrowserTests.AssertPrints(page.Page, 4, 12);
+        await ReportPageInBrowserTests.AssertAxes((await browser.OpenAsync(report.Page, 400)).Page);
         Assert.Empty(page.Errors);
     }
 
@@ -135,6 +136,31 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
         var outputs = JsonNode.Parse(File.ReadAllText(folder.File("executed.ipynb")))!["cells"]!.AsArray().SelectMany(cell => cell!["outputs"]?.AsArray() ?? []).ToArray();
         Assert.DoesNotContain(outputs, output => (string?)output!["output_type"] == "error");
         Assert.Equal(6, outputs.Sum(output => NotebookCell.Text(output!["data"]?["text/html"]).Split("<figure ").Length - 1));
+    }
+
+    [Fact]
+    public void Without_figures_there_is_no_talk_of_what_they_show()
+    {
+        using var page = new MemoryStream();
+        ReportPage.Write(page, NotebookFile.Read(RoomReport.Notebook), new(null, "room-report.ipynb", null));   // no outputs, as of a survey without a usable take
+        var text = System.Text.Encoding.UTF8.GetString(page.ToArray());
+        Assert.Contains("How it was measured", text);
+        foreach (var words in new[] { "tape measure", "Seats may be compared", "press a name" }) Assert.DoesNotContain(words, text);
+        text = File.ReadAllText(report.Page);
+        foreach (var words in new[] { "tape measure", "Seats may be compared", "press a name" }) Assert.Contains(words, text);
+    }
+
+    [Fact]
+    public void Captions_are_true_on_paper_too()
+    {
+        var page = File.ReadAllText(report.Page);
+        foreach (System.Text.RegularExpressions.Match caption in System.Text.RegularExpressions.Regex.Matches(page, "<figcaption>.*?</figcaption>", System.Text.RegularExpressions.RegexOptions.Singleline))
+            Assert.DoesNotContain("hover", caption.Value);
+        Assert.Contains("Amplitude (no unit)", page);
+        var study = Study.Of(Survey.Read(report.Survey));
+        foreach (var result in study.Responses)
+            Assert.Equal(result.Response.Points().Any(point => point.TrustedLevel && point.IsCensored),
+                Figures.NoiseFloor(study, result.Source, result.Seat).Note.Contains("the true level is no higher"));
     }
 
     [Fact]

@@ -25,7 +25,7 @@ public static class Synthetic
             FrequenciesHz = frequencies,
             LevelsDb = [.. frequencies.Select(f => -12 * Math.Log2(1 + Math.Pow(18 / f, 2)) + 6 * Math.Sin(place + 9 * Math.Log(f)) - 10 * Math.Log10(1 + Math.Pow(f / 15000, 8)))],
             Doubts = [.. frequencies.Select(f => f < 14 ? "noise 9 dB below the signal (15 dB wanted)" : "")],
-        })], "Level (dB, relative)", "Level over frequency at five seats.", "responses.csv", "Faint parts are not to be believed.");
+        })], "Level (dB, relative to the signal that was sent)", "Level over frequency at five seats.", "responses.csv", "Faint parts are not to be believed.");
     }
 
     /// <summary>A figure whose every text tries to leave its place.</summary>

@@ -2,7 +2,7 @@
 // Draws the figures of a page: their size from the width at hand, their colours from the page, their legend as buttons.
 (function () {
   if (window.sweepbookDraw) return;
-  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000;
+  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000, digit = 7.8, letter = 6.8, gap = 8;
   var drawn = [], printing = false;
 
   function width(figure) { return Math.min(widest, figure.clientWidth || 860); }
@@ -25,13 +25,24 @@
       paper: of("--sweepbook-paper", "#ffffff") };
   }
 
-  function ticks(figure, axis, total) {   // thin out the labels where a decade is short
+  function ticks(figure, axis, total) {   // the 1s of the decades first, then the 2s, then the 5s, as far as the labels stay apart
     if (!axis.tickvals || axis.type !== "log") return null;
-    var decade = (total - Number(figure.dataset.left) - right) / (axis.range[1] - axis.range[0]);
-    return axis.tickvals.map(function (value) {
-      var first = String(value).replace(/[0.]/g, "")[0];
-      return first === "1" || decade > 130 || (decade > 75 && first === "2" && value < 10000) ? String(value) : "";
+    var decade = (total - Number(figure.dataset.left) - right) / (axis.range[1] - axis.range[0]), placed = [];
+    function half(value) { return (String(value).length * digit + gap) / 2; }
+    ["1", "2", "5"].forEach(function (first) {
+      axis.tickvals.forEach(function (value) {
+        if (String(value).replace(/[0.]/g, "")[0] !== first) return;
+        var free = placed.every(function (other) { return Math.abs(Math.log10(value / other)) * decade >= half(value) + half(other); });
+        if (free) placed.push(value);
+      });
     });
+    return axis.tickvals.map(function (value) { return placed.indexOf(value) >= 0 ? String(value) : ""; });
+  }
+
+  function title(figure, axis, height) {   // what does not fit along the axis keeps its quantity and its unit
+    if (!axis.title || !axis.title.text) return;
+    var whole = figure.dataset.title || (figure.dataset.title = axis.title.text);
+    axis.title.text = whole.length * letter > height - top - bottom / 2 ? whole.replace(/,[^()]*\)$/, ")") : whole;
   }
 
   function look(figure, layout, total) {
@@ -40,6 +51,7 @@
     layout.margin = { l: Number(figure.dataset.left), r: right, t: top, b: bottom, pad: 0, autoexpand: false };
     layout.font = { family: "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif", size: 12.5, color: ink.ink };
     layout.hoverlabel = { align: "left", bgcolor: ink.paper, bordercolor: ink.grid, font: { color: ink.ink, size: 12.5 } };
+    if (layout.yaxis) title(figure, layout.yaxis, measures.height);
     ["xaxis", "yaxis"].forEach(function (name) {
       var axis = layout[name];
       if (!axis) return;
