@@ -56,9 +56,12 @@ internal sealed partial class KernelSession : IDisposable
         var flooded = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         using var subscription = _root.KernelEvents.Subscribe(new Observer(raised =>
         {
-            if (RootOf(raised.Command) != command || flooded.Task.IsCompleted) return;
-            if (Interlocked.Increment(ref pieces) > MostPieces) flooded.TrySetResult();
-            lock (outputs) Take(raised, number, outputs);
+            if (RootOf(raised.Command) != command) return;
+            lock (outputs)
+            {
+                if (pieces++ < MostPieces) Take(raised, number, outputs);
+                else flooded.TrySetResult();   // nothing is taken after this, so that the error stays the last output
+            }
             if (raised is CommandFailed failure) failed = failure;
         }));
         var running = _root.SendAsync(command);
