@@ -19,7 +19,6 @@ internal static class CommandLine
     {
         // Numbers look and read the same everywhere; the tables are equal byte for byte whatever the machine's language.
         CultureInfo.DefaultThreadCurrentCulture = CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.InvariantCulture;
-        CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.InvariantCulture;
         if (!Console.IsOutputRedirected) Console.OutputEncoding = new UTF8Encoding(false);
 
         using var cancelled = new CancellationTokenSource();

@@ -56,7 +56,7 @@ internal static class LookPage
         if (!take.IsUsed) return line.Append($"<span class=\"fault\">{PlotText.Html(take.WhyNot!)}</span>").ToString();
         line.Append(PlotText.Html(take.LevelBand.IsEmpty
             ? $"Nothing can be believed: {take.LevelBand.LowReason.Sentence}."
-            : $"Believe {PlotText.Hertz(take.LevelBand.FromHz)} to {PlotText.Hertz(take.LevelBand.ToHz)} Hz. Below: {take.LevelBand.LowReason.Sentence}. Above: {take.LevelBand.HighReason.Sentence}."));
+            : $"Believe {take.LevelBand.Words}. Below: {take.LevelBand.LowReason.Sentence}. Above: {take.LevelBand.HighReason.Sentence}."));
         line.Append(CultureInfo.InvariantCulture, $" <span class=\"quiet\">Peak {take.PeakDbfs:0.0} dBFS.</span>");
         foreach (var fault in take.Faults) line.Append($" <span class=\"fault\">{PlotText.Html(fault)}.</span>");
         return line.ToString();

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using Sweepbook.Notebook;
+using Sweepbook.Trust;
 
 namespace Sweepbook.Cli;
 
@@ -19,18 +19,18 @@ internal static class TrustPicture
         var labels = Labels(bars);
         var labelWidth = Math.Min(LongestLabel, labels.Max(label => label.Length));
         var believed = bars.Where(bar => bar.FromHz <= bar.ToHz).ToList();
-        var axis = Axis.Around(believed, Math.Max(8, width - labelWidth - 2 - "  20.5–20000 Hz".Length));
+        var axis = Axis.Around(believed, Math.Max(8, width - labelWidth - 2 - "  20.5 Hz–19.9 kHz".Length));
 
-        yield return $"{"".PadRight(labelWidth)}  {axis.Ticks()}";
+        yield return $"{"".PadRight(labelWidth)}  {axis.Ticks()}".TrimEnd();
         TrustBar? previous = null;
         foreach (var (k, bar) in bars.Index())
         {
             var label = labels[k].Length > labelWidth ? labels[k][..(labelWidth - 1)] + "…" : labels[k];
             var isEmpty = !(bar.FromHz <= bar.ToHz);
-            yield return $"{label.PadRight(labelWidth)}  {axis.Draw(bar)}  {(isEmpty ? "nothing" : $"{Short(bar.FromHz)}–{Short(bar.ToHz)} Hz")}";
+            yield return $"{label.PadRight(labelWidth)}  {axis.Draw(bar)}  {new TrustedBand(bar.FromHz, bar.ToHz, default, default).Words.Replace(" to ", "–", StringComparison.Ordinal)}";
             if (previous is { } before && (before.LowReason, before.HighReason) == (bar.LowReason, bar.HighReason)) continue;
             previous = bar;
-            var reasons = isEmpty || bar.LowReason == bar.HighReason ? bar.LowReason : $"from: {bar.LowReason}; to: {bar.HighReason}";
+            var reasons = isEmpty ? bar.LowReason : bar.LowReason == bar.HighReason ? $"both ends: {bar.LowReason}" : $"from: {bar.LowReason}; to: {bar.HighReason}";
             foreach (var line in Wrapped.Lines(reasons, width, "    ", "    ")) yield return line;
         }
     }
@@ -40,9 +40,6 @@ internal static class TrustPicture
         var severalSettings = bars.Select(bar => bar.Setting).Distinct().Count() > 1;
         return [.. bars.Select(bar => $"{bar.Source} {bar.Seat} {(severalSettings ? bar.Setting : "")}".TrimEnd())];
     }
-
-    private static string Short(double frequencyHz) =>
-        frequencyHz.ToString(frequencyHz < 100 ? "0.#" : "0", CultureInfo.InvariantCulture);
 
     private sealed class Axis(double fromHz, double toHz, int columns)
     {

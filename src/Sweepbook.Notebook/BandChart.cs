@@ -39,6 +39,11 @@ internal static class BandChart
             }
             y += 0.3;
         }
+        if (rows.Count == 0)
+        {
+            traces.Add(Words(axis.FromHz, y, "no take could be used", "middle right", "", "The reasons are in the sentences and in takes.csv"));
+            y += 1;
+        }
         var yAxis = Part(("range", new[] { y - 0.4, -0.7 }), ("tickmode", "array"), ("tickvals", tickAt), ("ticktext", tickText), ("showgrid", false),
             ("zeroline", false), ("automargin", false), ("ticks", ""), ("fixedrange", true), ("showline", false));
         var chart = Charts.Of(traces, axis.ToPart("Frequency (Hz)"), yAxis, ("barmode", "overlay"), ("annotations", headings));
@@ -92,12 +97,12 @@ internal static class BandChart
         yield return Charts.Scatter("lines", edges, new object?[] { y - HalfBar, y + HalfBar, null, y - HalfBar, y + HalfBar },
             ("line", Charts.Line(row.Colour, 3)), ("name", name), ("legendgroup", row.Seat), ("hoverinfo", "skip"));
         // the page shows the pair inside the bar where there is room, and both together beside it where there is not
-        var low = $"{Hertz(from)} Hz, {Short(row.Level.LowReason)}";
-        var high = $"{Short(row.Level.HighReason)}, {Hertz(to)} Hz";
+        var low = $"{WithUnit(from)}, {Short(row.Level.LowReason)}";
+        var high = $"{Short(row.Level.HighReason)}, {WithUnit(to)}";
         var inside = (low.Length + high.Length) * CharacterWidth + 34;
         var fits = Math.Log10(to / from) / axis.Decades * NominalPlotWidth > inside;
         var roomRight = Math.Log10(axis.ToHz / to) > Math.Log10(from / axis.FromHz);
-        object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside));
+        object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside), ("right", roomRight));
         yield return Words(from, y, low, "middle right", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
         yield return Words(to, y, high, "middle left", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
         yield return Words(roomRight ? to : from, y, $"{low} – {high}", roomRight ? "middle right" : "middle left", name, Sentences(row),
@@ -114,17 +119,18 @@ internal static class BandChart
 
     private static string Sentences(BandRow row) => row.Level.IsEmpty
         ? $"Level: nothing trusted, {Encode(row.Level.LowReason.Sentence)}"
-        : $"Level: {Hertz(row.Level.FromHz)} to {Hertz(row.Level.ToHz)} Hz<br>below: {Encode(row.Level.LowReason.Sentence)}<br>above: {Encode(row.Level.HighReason.Sentence)}"
-            + (row.Phase.IsEmpty ? "<br>Phase and sums: nothing trusted" : $"<br>Phase and sums: {Hertz(row.Phase.FromHz)} to {Hertz(row.Phase.ToHz)} Hz");
+        : $"Level: {row.Level.Words}<br>below: {Encode(row.Level.LowReason.Sentence)}<br>above: {Encode(row.Level.HighReason.Sentence)}"
+            + (row.Phase.IsEmpty ? "<br>Phase and sums: nothing trusted" : $"<br>Phase and sums: {row.Phase.Words}");
 
     private static string Alternative(IReadOnlyList<BandRow> rows)
     {
+        if (rows.Count == 0) return "No take could be used, so there is no bar.";
         var parts = rows.GroupBy(row => row.Source).Select(group =>
         {
             var trusted = group.Where(row => !row.Level.IsEmpty).ToArray();
             if (trusted.Length == 0) return $"{group.Key}: nothing trusted at any of {group.Count()} seats";
             var (from, to) = (trusted.Max(row => row.Level.FromHz), trusted.Min(row => row.Level.ToHz));
-            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {Hertz(from)} to {Hertz(to)} Hz at {trusted.Length} of {group.Count()} seats");
+            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {new TrustedBand(from, to, default, default).Words} at {trusted.Length} of {group.Count()} seats");
         });
         return "Trusted frequencies for level, one bar per source and seat. " + string.Join("; ", parts) + ".";
     }

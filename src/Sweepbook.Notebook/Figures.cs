@@ -25,7 +25,7 @@ public static class Figures
         var microphones = study.Responses.Select(result => result.Microphone).Distinct().Count() > 1;
         return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, result.Seat,
             string.Join(", ", new[] { settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
-            Palette.Colour(Place(study, result.Seat)), result.LevelBand, result.PhaseBand))], "responses.csv");
+            Palette.Colour(Place(study, result.Seat)), result.LevelBand, result.PhaseBand))], "trusted-bands.csv");
     }
 
     /// <summary>Level over frequency of every source, a figure each, with a curve per seat.</summary>
@@ -107,7 +107,7 @@ public static class Figures
         var trusted = results.Where(result => !result.LevelBand.IsEmpty).ToArray();
         var headline = study.Findings.FirstOrDefault(finding => finding.Id == "seat-difference" && finding.Subject == results[0].Source).Sentence;
         var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Length == 1 ? "seat" : "seats")}; "
-            + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {Hertz(trusted.Max(result => result.LevelBand.FromHz))} to {Hertz(trusted.Min(result => result.LevelBand.ToHz))} Hz at {trusted.Length} of them.")
+            + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {new TrustedBand(trusted.Max(result => result.LevelBand.FromHz), trusted.Min(result => result.LevelBand.ToHz), default, default).Words} at {trusted.Length} of them.")
             + (headline is null ? "" : " " + headline);
         return CurveChart.Draw(curves, $"Level (dB, {results[0].Response.LevelReference})", alternative, "responses.csv",
             $"{(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table is not smoothed." : "Not smoothed.")} Faint: not to be believed, or no more than an upper bound; the reason appears on hover.",
@@ -130,7 +130,7 @@ public static class Figures
         };
         var band = result.LevelBand;
         var said = band.IsEmpty ? $"nothing is trusted: {band.LowReason.Sentence}"
-            : $"trusted from {Hertz(band.FromHz)} Hz ({band.LowReason.Sentence}) to {Hertz(band.ToHz)} Hz ({band.HighReason.Sentence})";
+            : $"trusted from {WithUnit(band.FromHz)} ({band.LowReason.Sentence}) to {WithUnit(band.ToHz)} ({band.HighReason.Sentence})";
         return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], $"Level (dB, {result.Response.LevelReference})",
             $"Level and measurement noise of {Key(result)} at {result.Seat}; {said}.", "responses.csv", $"At {result.Seat}: {said}. Noise is what a silent part of the same take gives after the same processing.",
             AxisFor([result]), $"{Key(result)} at {result.Seat}: level and noise");

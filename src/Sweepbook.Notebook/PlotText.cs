@@ -27,6 +27,12 @@ internal static class PlotText
         _ => frequencyHz.ToString("0.##", CultureInfo.InvariantCulture),
     };
 
+    /// <summary>A frequency with its unit as a reader says it: 23.4 Hz, 166 Hz, 19.9 kHz.</summary>
+    /// <param name="frequencyHz">Frequency in hertz.</param>
+    public static string WithUnit(double frequencyHz) => frequencyHz >= 1000
+        ? string.Create(CultureInfo.InvariantCulture, $"{frequencyHz / 1000:0.#} kHz")
+        : $"{Hertz(frequencyHz)} Hz";
+
     /// <summary>A figure part (axis, line, margin, …) from names and values.</summary>
     public static DynamicObj.DynamicObj Part(params ReadOnlySpan<(string Name, object? Value)> properties)
     {

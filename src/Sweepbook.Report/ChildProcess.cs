@@ -11,7 +11,6 @@ namespace Sweepbook.Report;
 internal static class ChildProcess
 {
     private const int Good = 0;
-    private const int CellFailed = 1;
     private const int ParentGone = 130;
 
     public static async Task<int> RunAsync()
@@ -37,16 +36,20 @@ internal static class ChildProcess
         Environment.SetEnvironmentVariable(NotebookSetup.HeadlessVariable, "1");
 
         var request = JsonSerializer.Deserialize(line, MessageContext.Default.ChildRequest)!;
+        Say(await EndOfAsync(request, Say));
+        await Task.Delay(Timeout.Infinite);   // the parent ends this process together with all that its cells started
+        return Good;
+    }
+
+    private static async Task<ChildMessage> EndOfAsync(ChildRequest request, Action<ChildMessage> say)
+    {
         try
         {
-            var failure = await RunCellsAsync(request, Say);
-            Say(failure is null ? new() { Done = true } : new() { Failure = failure });
-            return failure is null ? Good : CellFailed;
+            return await RunCellsAsync(request, say) is { } failure ? new() { Failure = failure } : new() { Done = true };
         }
         catch (Exception error) when (error is DataFault or IOException or UnauthorizedAccessException)
         {
-            Say(new() { Failure = new(0, null, error.GetType().Name, error.Message) });
-            return CellFailed;
+            return new() { Failure = new(0, null, error.GetType().Name, error.Message) };
         }
     }
 

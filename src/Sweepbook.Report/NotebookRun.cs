@@ -15,7 +15,9 @@ namespace Sweepbook.Report;
 /// </remarks>
 public static class NotebookRun
 {
-    private const int KeptErrorLines = 12;
+    private const int KeptErrorLines = 50;
+    private const int EndMs = 10_000;
+    private static readonly TimeSpan LastWords = TimeSpan.FromSeconds(1);   // between the end of the child and the last line from its pipes
 
     /// <summary>Runs the notebook of a request to its end, its first failing cell, a time-out or a cancellation.</summary>
     /// <param name="request">What to run and where to write it.</param>
@@ -32,15 +34,12 @@ public static class NotebookRun
         NotebookFile.Read(child.Notebook, child.ShownAs).Inject(child.Parameters);   // faults are told here, before a process is started
 
         using var process = Process.Start(StartInfo()) ?? throw new InvalidOperationException("The process for the notebook could not be started.");
-        var errors = new Queue<string>();
+        var errors = new List<string>();
+        var allSaid = new TaskCompletionSource();
         process.ErrorDataReceived += (_, line) =>
         {
-            if (line.Data is null) return;
-            lock (errors)
-            {
-                errors.Enqueue(line.Data);
-                if (errors.Count > KeptErrorLines * 4) errors.Dequeue();
-            }
+            if (line.Data is null) allSaid.TrySetResult();
+            else lock (errors) if (errors.Count < KeptErrorLines) errors.Add(line.Data);
         };
         process.BeginErrorReadLine();
         try
@@ -50,8 +49,8 @@ public static class NotebookRun
             var (last, end) = await FollowAsync(process, request, progress, cancellation);
             if (end is { Done: true }) return new(null, last.Cell);
             if (end is { Failure: { } failure }) return new(failure, Math.Max(0, failure.Cell - 1));
-            if (!process.HasExited) await EndAsync(process);
-            await process.WaitForExitAsync(CancellationToken.None);
+            await EndAsync(process);
+            await Task.WhenAny(allSaid.Task, Task.Delay(LastWords, CancellationToken.None));
             string[] said;
             lock (errors) said = [.. errors];
             return new(Mark(child.Output, last, TimedOut(end, request) ?? ProcessEnded(last, process.ExitCode, said)), Math.Max(0, last.Cell - 1));
@@ -67,7 +66,11 @@ public static class NotebookRun
     {
         var last = default(RunProgress);
         var whole = Stopwatch.StartNew();
-        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+        // a program that a cell started may hold the pipe open when the child has long ended, so its end is watched apart from the pipe's
+        using var ended = new CancellationTokenSource();
+        process.Exited += (_, _) => EndSoon(ended);
+        process.EnableRaisingEvents = true;
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancellation, ended.Token);
         limit.CancelAfter(Shorter(request.CellTimeout, request.Timeout));
         try
         {
@@ -83,7 +86,19 @@ public static class NotebookRun
         }
         catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
         {
-            return (last, new() { Progress = last });   // out of time
+            return (last, ended.IsCancellationRequested ? null : new() { Progress = last });   // the latter: out of time
+        }
+    }
+
+    private static void EndSoon(CancellationTokenSource ended)
+    {
+        try
+        {
+            ended.CancelAfter(LastWords);
+        }
+        catch (ObjectDisposedException)
+        {
+            // its last words were heard already
         }
     }
 
@@ -114,17 +129,18 @@ public static class NotebookRun
         return failure;
     }
 
+    /// <summary>Ends the child and all that its cells started; one that is done waits for this, so that nothing it started outlives the run.</summary>
     private static async Task EndAsync(Process process)
     {
         try
         {
-            if (!process.HasExited && !process.WaitForExit(0)) process.Kill(entireProcessTree: true);
+            if (!process.HasExited) process.Kill(entireProcessTree: true);
         }
         catch (InvalidOperationException)
         {
             return;   // it ended between the two calls
         }
-        await process.WaitForExitAsync(CancellationToken.None);
+        await Task.Run(() => process.WaitForExit(EndMs));   // unlike WaitForExitAsync it does not wait for the ends of pipes that others may hold
     }
 
     private static ChildRequest ToChild(NotebookRequest request) => new()

@@ -58,6 +58,17 @@ public sealed class FigureTests
     }
 
     [Fact]
+    public void A_stretch_that_is_not_trusted_parts_the_strong_line()
+    {
+        double[] frequencies = [100, 200, 400, 800, 1600, 3200];
+        string[] doubts = ["", "", "noise too close", "", "", ""];
+        var figure = CurveChart.Draw([new() { Name = "a", Colour = "#000000", FrequenciesHz = frequencies, LevelsDb = [-1, -2, -3, -4, -5, -6], Doubts = doubts }], "Level (dB)", "a", "responses.csv", "");
+        var traces = JsonOf(figure).GetProperty("data").EnumerateArray().ToArray();
+        Assert.Equal("[-1.0,-2.0,null,-4.0,-5.0,-6.0]", traces[0].GetProperty("y").GetRawText());
+        Assert.Equal("[-2.0,-3.0,-4.0]", traces[1].GetProperty("y").GetRawText().Replace(",null]", "]"));
+    }
+
+    [Fact]
     public void The_first_picture_has_a_bar_per_source_and_seat_with_the_reason_at_each_end()
     {
         var figure = Synthetic.Bands();
@@ -71,6 +82,14 @@ public sealed class FigureTests
         Assert.Contains("sweep end, 170 Hz", words);
         Assert.Contains("nothing trusted: noise", words);
         Assert.Contains("sub-right: 14 to 170 Hz at 4 of 5 seats", figure.TextAlternative);
+    }
+
+    [Fact]
+    public void Without_a_usable_take_the_first_picture_says_so()
+    {
+        var figure = BandChart.Draw([], "responses.csv");
+        Assert.Contains("no take could be used", JsonOf(figure).GetProperty("data")[0].GetProperty("text")[0].GetString());
+        Assert.Equal("No take could be used, so there is no bar.", figure.TextAlternative);
     }
 
     [Fact]

@@ -115,6 +115,22 @@ public sealed class NotebookRunTests : IDisposable
         Assert.Equal("ProcessEnded", (string?)Outputs(1)[0]["ename"]);
     }
 
+    [Theory]
+    [InlineData("", null)]
+    [InlineData("Environment.Exit(7);", "ProcessEnded")]
+    public async Task A_program_that_a_cell_leaves_running_holds_up_nothing(string then, string? kind)
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "The cell starts a Unix program.");
+        var result = await Run(TestCell.Code($"""
+            var sleeper = System.Diagnostics.Process.Start("sleep", "600");
+            System.IO.File.WriteAllText({NotebookFile.Literal(_folder.File("sleeper"))}, sleeper.Id.ToString());
+            {then}
+            """));
+        Assert.Equal(kind, result.Failure?.Kind);
+        if (kind is null) AssertGone("sleeper");   // a child that is done is ended with all that it started
+        else Process.GetProcessById(int.Parse(File.ReadAllText(_folder.File("sleeper")))).Kill();   // an orphan: out of reach of the runner
+    }
+
     [Fact]
     public async Task A_crash_is_told_with_what_the_process_said()
     {

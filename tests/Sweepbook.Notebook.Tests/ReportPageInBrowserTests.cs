@@ -190,6 +190,22 @@ public sealed class ReportPageInBrowserTests(SyntheticPage synthetic) : IClassFi
           return bad; }
         """));
 
+    [Theory]
+    [InlineData(1200)]
+    [InlineData(760)]
+    [InlineData(420)]
+    public async Task The_words_at_the_bars_stay_inside_the_picture_and_off_the_names(int width)
+    {
+        var page = (await Open(width)).Page;
+        Assert.Empty(await page.EvaluateExpressionAsync<string[]>("""
+            (() => { const figure = document.querySelector('.first .sweepbook-figure'), frame = figure.querySelector('.main-svg').getBoundingClientRect();
+              const boxes = q => [...figure.querySelectorAll(q)].map(e => ({ t: e.textContent, b: e.getBoundingClientRect() })), names = boxes('.ytick text'), words = boxes('.textpoint text'), bad = [];
+              for (const w of words) { if (w.b.left < frame.left || w.b.right > frame.right + 1) bad.push('outside: ' + w.t);
+                for (const n of [...names, ...words]) if (n !== w && n.b.left < w.b.right - 2 && w.b.left < n.b.right - 2 && n.b.top < w.b.bottom - 2 && w.b.top < n.b.bottom - 2) bad.push(w.t + ' on ' + n.t); }
+              return bad; })()
+            """));
+    }
+
     [Fact]
     public async Task A_seat_can_be_taken_out_of_a_figure_and_put_back_by_its_legend()
     {

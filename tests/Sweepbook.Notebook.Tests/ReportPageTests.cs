@@ -44,6 +44,18 @@ public sealed class ReportPageTests
         Assert.DoesNotContain("plain <i>", html);
     }
 
+    [Theory]
+    [InlineData("<p>news</p>", true)]
+    [InlineData("", false)]
+    public void A_text_that_waits_for_an_output_is_shown_with_it_only(string shown, bool expected)
+    {
+        var html = Page("den", [TestCell.Code("x"), TestCell.Text("## Always"), TestCell.Text("## Perhaps", "if-output"), TestCell.Code("y")], null,
+            last => last["outputs"] = new JsonArray(new JsonObject { ["output_type"] = "execute_result", ["data"] = new JsonObject { ["text/html"] = shown } }));
+        Assert.Equal(expected, html.Contains(">Perhaps<"));
+        Assert.Contains(">Always<", html);
+        Assert.Contains("Code, cell 2", html);   // the code is there to be read in any case
+    }
+
     [Fact]
     public void Text_cells_cannot_bring_their_own_markup()
     {
@@ -59,12 +71,13 @@ public sealed class ReportPageTests
         Assert.Null(MarkdownText.LastHeading("no heading"));
     }
 
-    private static string Page(string? title, TestCell[] cells, Action<JsonNode>? change = null)
+    private static string Page(string? title, TestCell[] cells, Action<JsonNode>? change = null, Action<JsonNode>? changeLast = null)
     {
         using var folder = new TestFolder();
         var path = folder.Notebook(cells);
         var json = JsonNode.Parse(File.ReadAllText(path))!;
         change?.Invoke(json["cells"]![0]!);
+        changeLast?.Invoke(json["cells"]![cells.Length - 1]!);
         File.WriteAllText(path, json.ToJsonString());
         using var stream = new MemoryStream();
         ReportPage.Write(stream, NotebookFile.Read(path), new(title, "test.ipynb", "sweepbook report den"));

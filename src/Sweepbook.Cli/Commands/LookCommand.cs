@@ -38,7 +38,7 @@ internal sealed class LookCommand : ExampledCommand
         {
             var folder = SurveyAbove(file);
             if (!surveys.TryGetValue(folder, out var survey)) surveys[folder] = survey = Survey.Read(folder);
-            Outcome.RefuseInside(survey.Folder, page);
+            SurveyFolder.RefuseInside(survey.Folder, page);
             var named = survey.Takes.Where(take => take.Path == Path.GetFullPath(file)).ToList();
             if (named.Count == 0)
                 throw new DataFault(file, null, $"the {Survey.FileName} in {folder} does not name this take", "Give it a [[take]] table there, or a name that its pattern finds.");

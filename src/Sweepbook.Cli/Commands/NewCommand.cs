@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
-using Sweepbook.Files;
-using Sweepbook.Stimuli;
+using Sweepbook.Surveys;
 
 namespace Sweepbook.Cli.Commands;
 
@@ -22,16 +21,7 @@ internal sealed class NewCommand : ExampledCommand
         SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(folder);
-            if (File.Exists(path) || Directory.Exists(path) && Directory.EnumerateFileSystemEntries(path).Any())
-                throw new DataFault(path, null, "this exists already and is not an empty folder", "Choose another name; nothing is ever overwritten.");
-
-            var name = Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(path)));
-            Directory.CreateDirectory(Path.Combine(path, "takes"));
-            Directory.CreateDirectory(Path.Combine(path, "microphones"));
-            Directory.CreateDirectory(Path.Combine(path, "stimuli"));
-            Stimulus.From(new()).Write(Path.Combine(path, "stimuli", "full.toml"));
-            Text(Path.Combine(path, "survey.toml"), SurveyTemplate.Survey(parsed.GetValue(title) ?? name, DateOnly.FromDateTime(DateTime.Today)));
-            Text(Path.Combine(path, "CHECKLIST.md"), SurveyTemplate.Checklist());
+            SurveyTemplate.Write(path, parsed.GetValue(title));
 
             terminal.SayPath("A new survey: ", path);
             terminal.SayWrapped("Next: read CHECKLIST.md, put your names into survey.toml, play stimuli/full.wav, record each take into takes/, then run:");
@@ -40,7 +30,4 @@ internal sealed class NewCommand : ExampledCommand
             return ExitCode.Good;
         });
     }
-
-    private static void Text(string path, string text) =>
-        AtomicFile.Write(path, stream => stream.Write(System.Text.Encoding.UTF8.GetBytes(text)));
 }

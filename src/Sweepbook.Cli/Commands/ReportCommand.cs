@@ -27,14 +27,14 @@ internal sealed class ReportCommand : ExampledCommand
         SetAction((parsed, cancellation) =>
         {
             var survey = parsed.GetRequiredValue(folder);
-            return RunAsync(terminal, survey, parsed.GetValue(into) ?? Path.Combine("out", NameOf(survey)), parsed.GetValue(notebook) ?? Installation.ReportNotebook, cancellation);
+            return RunAsync(terminal, survey, parsed.GetValue(into) ?? Path.Combine("out", SurveyFolder.NameOf(survey)), parsed.GetValue(notebook) ?? Installation.ReportNotebook, cancellation);
         });
     }
 
     private static async Task<int> RunAsync(Terminal terminal, string folder, string target, string notebook, CancellationToken cancellation)
     {
         var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
-        Outcome.RefuseInside(survey.Folder, target);
+        SurveyFolder.RefuseInside(survey.Folder, target);
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
         {
             var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
@@ -56,6 +56,4 @@ internal sealed class ReportCommand : ExampledCommand
         Parameters = new Dictionary<string, object> { ["surveyFolder"] = survey.Folder, ["resultsFolder"] = staging },
         ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = folder, ["resultsFolder"] = target },
     };
-
-    private static string NameOf(string folder) => Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)));
 }

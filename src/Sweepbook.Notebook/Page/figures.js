@@ -50,12 +50,14 @@
     return layout;
   }
 
-  function words(figure, data, layout, total) {   // the words at the ends of a bar: inside it, or together beside it
+  function words(figure, data, layout, total) {   // at the ends of a bar: inside it, else together beside it, else on hover only
     var range = layout.xaxis.range, decade = (total - Number(figure.dataset.left) - right) / (range[1] - range[0]);
     data.forEach(function (trace) {
-      if (!trace.meta || !trace.meta.words) return;
-      var fits = Math.log10(trace.meta.to / trace.meta.from) * decade > trace.meta.inside;
-      trace.visible = fits === (trace.meta.words === "pair");
+      var place = trace.meta;
+      if (!place || !place.words) return;
+      var fits = Math.log10(place.to / place.from) * decade > place.inside;
+      var beside = place.right ? range[1] - Math.log10(place.to) : Math.log10(place.from) - range[0];
+      trace.visible = place.words === "pair" ? fits : !fits && beside * decade > place.inside;
     });
   }
 

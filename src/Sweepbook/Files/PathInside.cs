@@ -40,6 +40,14 @@ internal static class PathInside
         DataFault Refused(string problem, string remedy) => new(file, line, problem, remedy);
     }
 
+    /// <summary>True where a path, links followed, is the folder itself or lies inside it.</summary>
+    /// <param name="folder">The folder.</param>
+    /// <param name="path">The path; it need not exist.</param>
+    public static bool IsInside(string folder, string path) =>
+        Real(Path.GetFullPath(folder)) is { } root && Real(Path.GetFullPath(path)) is { } inner
+        && (Path.TrimEndingDirectorySeparator(inner) + Path.DirectorySeparatorChar)
+            .StartsWith(Path.TrimEndingDirectorySeparator(root) + Path.DirectorySeparatorChar, Comparison);
+
     // The path with every link on the way replaced by what it points to; null where links never end. What does not exist is kept as it is.
     private static string? Real(string path)
     {

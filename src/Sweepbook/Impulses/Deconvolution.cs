@@ -39,7 +39,7 @@ public sealed class Deconvolution
     {
         ArgumentNullException.ThrowIfNull(stimulus);
         ArgumentOutOfRangeException.ThrowIfLessThan(takeLength, 1);
-        var spectrum = new StimulusSpectrum(stimulus, FourierTransform.NextFastLength(stimulus.Length + takeLength));
+        var spectrum = new StimulusSpectrum(stimulus, StimulusSpectrum.EvenLength(stimulus.Length + takeLength));
         return new(spectrum, spectrum.Bins, takeLength, TimeZero.Unknown, TimeGroup.None);
     }
 
@@ -96,18 +96,19 @@ public sealed class Deconvolution
     /// <param name="silence">A block of the same channel in which nothing played, full scale ±1; at least a quarter of a second is sensible.</param>
     /// <param name="window">The window that the response will be cut with.</param>
     /// <param name="grid">Frequencies to evaluate.</param>
+    /// <param name="stepRatio">One step of the file over full scale, or zero: rounding to it is noise even where the block is all zeros.</param>
     /// <returns>Squared magnitude per grid point, smoothed over a third of an octave, linear, in the unit of |H|².</returns>
     /// <exception cref="ArgumentException">The block is empty or longer than a take.</exception>
     /// <remarks>
     /// Stationary noise is assumed: a door that slams during the sweep is not in it. A block shorter than a few periods of the lowest
     /// frequency scatters there by several decibels. Derivation: the transform of white noise of density S, weighted with w, has the expectation S · Σw².
     /// </remarks>
-    public double[] NoisePowerOf(ReadOnlySpan<double> silence, ImpulseWindow window, LogGrid grid)
+    public double[] NoisePowerOf(ReadOnlySpan<double> silence, ImpulseWindow window, LogGrid grid, double stepRatio = 0)
     {
         ArgumentNullException.ThrowIfNull(grid);
         var power = BlockDensity(silence);
         for (var k = 0; k < power.Length; k++)
-            power[k] *= Square(_inverse[k]);
+            power[k] = Math.Max(power[k], stepRatio * stepRatio / RoundingDivisor) * Square(_inverse[k]);
         var smooth = Smoothing.PowerMean(power, _spectrum.BinWidthHz, grid.FrequenciesHz, NoiseSmoothingOctaves);
         var energy = window.EnergySamples(_spectrum.Stimulus.SampleRateHz);
         for (var k = 0; k < smooth.Length; k++) smooth[k] *= energy;
@@ -128,6 +129,7 @@ public sealed class Deconvolution
         return signal;
     }
 
+    private const double RoundingDivisor = 12;   // a uniform error of one step has the variance step²/12
     private const double NoiseSmoothingOctaves = 1 / 3.0;
 
     /// <summary>Power density of a block, |transform|² / Σb², per bin of the plan's grid, with a Hann taper against leaking hum.</summary>

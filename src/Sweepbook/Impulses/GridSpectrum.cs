@@ -16,7 +16,7 @@ internal sealed record GridSpectrum(Complex[] Values, double[] CellPower, double
 
     internal static GridSpectrum Of(ImpulseResponse windowed, LogGrid grid)
     {
-        var length = FourierTransform.NextFastLength(windowed.Length);
+        var length = StimulusSpectrum.EvenLength(windowed.Length);
         var power = StimulusSpectrum.Powers(FourierTransform.OfReal(windowed.Samples, length));
         var binWidthHz = (double)windowed.SampleRateHz / length;
         var values = DiscreteTimeTransform.At(windowed.Samples, windowed.TimeZeroSamples, windowed.SampleRateHz, grid.FrequenciesHz);

@@ -64,8 +64,11 @@ public sealed class ImpulseResponse
     /// <param name="fromSeconds">First moment after the time zero, in seconds.</param>
     /// <param name="toSeconds">Last moment after the time zero, in seconds.</param>
     /// <returns>A new, possibly empty response.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">A moment is NaN.</exception>
     public ImpulseResponse Between(double fromSeconds, double toSeconds)
     {
+        if (double.IsNaN(fromSeconds)) throw new ArgumentOutOfRangeException(nameof(fromSeconds), fromSeconds, "Must be a moment in seconds.");
+        if (double.IsNaN(toSeconds)) throw new ArgumentOutOfRangeException(nameof(toSeconds), toSeconds, "Must be a moment in seconds.");
         var first = (int)Math.Clamp(Math.Round(TimeZeroSamples + fromSeconds * SampleRateHz), 0, Length);
         var end = (int)Math.Clamp(Math.Round(TimeZeroSamples + toSeconds * SampleRateHz), first, Length);
         return With(_samples[first..end], TimeZeroSamples - first, Method);

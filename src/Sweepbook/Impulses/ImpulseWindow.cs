@@ -34,7 +34,7 @@ public readonly record struct ImpulseWindow(double LeftSeconds, double RightSeco
         for (var n = 0; n < cut.Length; n++)
             if (first + n >= 0 && first + n < response.Length)
                 cut[n] = response.Samples[first + n] * slopes[n];
-        return response.With(cut, response.TimeZeroSamples - first, $"{response.Method}, window −{LeftSeconds * 1000:0.#} … +{RightSeconds * 1000:0.#} ms");
+        return response.With(cut, response.TimeZeroSamples - first, FormattableString.Invariant($"{response.Method}, window −{LeftSeconds * 1000:0.#} … +{RightSeconds * 1000:0.#} ms"));
     }
 
     /// <summary>Σ w²: how many samples' worth of noise power the window lets through.</summary>

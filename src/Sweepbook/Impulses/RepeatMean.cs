@@ -48,7 +48,10 @@ public static class RepeatMean
         return fitted;
     }
 
-    /// <summary>How many samples <paramref name="repeat"/> is late: the vertex of the parabola through the correlation's top.</summary>
+    /// <summary>
+    /// How many samples <paramref name="repeat"/> is late: the vertex of the parabola through the correlation's largest magnitude, so that a
+    /// repeat of the opposite polarity cancels and shows, instead of hiding at a wrong lag.
+    /// </summary>
     private static double LagSamples(ImpulseResponse first, ImpulseResponse repeat)
     {
         var length = FourierTransform.NextFastLength(first.Length + repeat.Length);
@@ -57,10 +60,10 @@ public static class RepeatMean
         for (var k = 0; k < product.Length; k++) product[k] *= System.Numerics.Complex.Conjugate(other[k]);
         var correlation = FourierTransform.ToReal(product, length);
         var top = 0;
-        for (var n = 1; n < length; n++) if (correlation[n] > correlation[top]) top = n;
+        for (var n = 1; n < length; n++) if (Math.Abs(correlation[n]) > Math.Abs(correlation[top])) top = n;
         var (before, peak, after) = (correlation[(top + length - 1) % length], correlation[top], correlation[(top + 1) % length]);
         var curvature = before - 2 * peak + after;
-        var vertex = curvature < 0 ? 0.5 * (before - after) / curvature : 0;
+        var vertex = curvature * peak < 0 ? 0.5 * (before - after) / curvature : 0;
         return (top > length / 2 ? top - length : top) + vertex;
     }
 }

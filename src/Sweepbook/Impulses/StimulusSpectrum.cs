@@ -62,6 +62,9 @@ internal sealed class StimulusSpectrum
         bool IsExcited(int k) => power[k] >= SlopePowerAt(grid[k]) * Decibels.ToPowerRatio(-ExcitationToleranceDb);
     }
 
+    /// <summary>A fast transform length of at least <paramref name="atLeast"/> that is even, so that half the sample rate is a bin.</summary>
+    internal static int EvenLength(int atLeast) => 2 * FourierTransform.NextFastLength((atLeast + 1) / 2);
+
     internal static double[] Powers(ReadOnlySpan<Complex> bins)
     {
         var powers = new double[bins.Length];

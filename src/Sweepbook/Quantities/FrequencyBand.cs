@@ -77,7 +77,7 @@ public readonly record struct FrequencyBand(int Index, int BandsPerOctave)
         if (!(fromHz > 0 && double.IsFinite(fromHz)))
             throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, "Must be in (0, ∞) Hz.");
         if (!(toHz >= fromHz && double.IsFinite(toHz)))
-            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, $"Must be in [{fromHz}, ∞) Hz.");
+            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in [{fromHz}, ∞) Hz."));
         var step = 3.0 / bandsPerOctave;   // tenths of a decade per band
         var first = (int)Math.Floor(10 * Math.Log10(fromHz / 1000) / step) - 1;
         var last = (int)Math.Ceiling(10 * Math.Log10(toHz / 1000) / step) + 1;

@@ -21,7 +21,7 @@ public sealed class LogGrid
         if (!(fromHz > 0 && double.IsFinite(fromHz)))
             throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, "Must be in (0, ∞) Hz.");
         if (!(toHz >= fromHz && double.IsFinite(toHz)))
-            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, $"Must be in [{fromHz}, ∞) Hz.");
+            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in [{fromHz}, ∞) Hz."));
         const double Slack = 1e-9;   // a limit that is itself a grid point counts as inside
         var first = (int)Math.Ceiling(pointsPerOctave * Math.Log2(fromHz / 1000) - Slack);
         var last = (int)Math.Floor(pointsPerOctave * Math.Log2(toHz / 1000) + Slack);

@@ -28,10 +28,11 @@ public sealed class Response
     /// <param name="levelTrust">Mask for levels.</param>
     /// <param name="phaseTrust">Mask for phase and complex sums.</param>
     /// <param name="timeGroup">Group whose members share the time zero.</param>
+    /// <param name="reference">What 0 dB means.</param>
     /// <exception cref="ArgumentException">A length differs from the grid's.</exception>
     public Response(
         LogGrid grid, ReadOnlySpan<Complex> values, ReadOnlySpan<double> power, ReadOnlySpan<double> noisePower,
-        ReadOnlySpan<bool> censored, TrustMask levelTrust, TrustMask phaseTrust, TimeGroup timeGroup)
+        ReadOnlySpan<bool> censored, TrustMask levelTrust, TrustMask phaseTrust, TimeGroup timeGroup, LevelReference reference)
     {
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(levelTrust);
@@ -43,7 +44,7 @@ public sealed class Response
         SameLength(levelTrust.Count, grid.Count, nameof(levelTrust));
         SameLength(phaseTrust.Count, grid.Count, nameof(phaseTrust));
         (_grid, _values, _power, _noisePower, _censored) = (grid, values.ToArray(), power.ToArray(), noisePower.ToArray(), censored.ToArray());
-        (LevelTrust, PhaseTrust, TimeGroup) = (levelTrust, phaseTrust, timeGroup);
+        (LevelTrust, PhaseTrust, TimeGroup, Reference) = (levelTrust, phaseTrust, timeGroup, reference);
     }
 
     /// <summary>Number of grid points.</summary>
@@ -65,8 +66,11 @@ public sealed class Response
     /// <summary>Group whose members share the time zero.</summary>
     public TimeGroup TimeGroup { get; }
 
-    /// <summary>What 0 dB means: "relative" (output over input of the take) until a level calibration exists.</summary>
-    public string LevelReference => "relative";
+    /// <summary>What 0 dB means.</summary>
+    public LevelReference Reference { get; }
+
+    /// <summary>What 0 dB means, in words for an axis or a table: "relative to the loopback".</summary>
+    public string LevelReference => $"relative to the {Reference.ToString().ToLowerInvariant()}";
 
     /// <summary>All points, in rising frequency.</summary>
     public IEnumerable<ResponsePoint> Points() => Enumerable.Range(0, Count).Select(k => this[k]);

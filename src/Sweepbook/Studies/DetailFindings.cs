@@ -8,10 +8,11 @@ namespace Sweepbook.Studies;
 internal static class DetailFindings
 {
     private const int CalibrationReminderYears = 5;      // common practice, no source
+    private const int MostGapsNamed = 3;
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Distances(study), .. Notes(study)];
+        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. Distances(study), .. Notes(study)];
 
     private static IEnumerable<Finding> Takes(Study study)
     {
@@ -57,6 +58,17 @@ internal static class DetailFindings
             if (Math.Abs(difference) > PositionToleranceMetres)
                 yield return new("distance", Severity.Caution, $"{source.Id} at {seat.Id}", result.DistanceMetres, "m", FormattableString.Invariant(
                     $"{result.Take.File}: sound takes as long as {result.DistanceMetres:0.00} m from {source.Id} to {seat.Id}, but the positions are {from.DistanceMetresTo(to):0.00} m apart; a processing delay or a wrong position explains it."));
+        }
+    }
+
+    private static IEnumerable<Finding> Gaps(Study study)
+    {
+        foreach (var result in study.Responses)
+        {
+            var gaps = result.Response.LevelTrust.Gaps();
+            if (gaps.Count == 0) continue;
+            yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
+                $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => gap.Words))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
         }
     }
 

@@ -3,6 +3,7 @@ using System.Reflection;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Sweepbook.Files;
+using Sweepbook.Stimuli;
 
 namespace Sweepbook.Studies;
 
@@ -36,11 +37,25 @@ internal static class Provenance
         foreach (var entry in survey.Stimuli)
         {
             yield return (entry.File, entry.Path);
-            foreach (var wave in Directory.EnumerateFiles(Path.GetDirectoryName(entry.Path)!, Path.GetFileNameWithoutExtension(entry.Path) + ".wav"))
-                yield return (Path.ChangeExtension(entry.File, ".wav"), wave);
+            if (WaveOf(entry) is not { } wave) continue;
+            var folder = Path.GetDirectoryName(entry.File) ?? "";
+            yield return (folder.Length == 0 ? wave : $"{folder.Replace('\\', '/')}/{wave}", Path.Combine(Path.GetDirectoryName(entry.Path)!, wave));
         }
         foreach (var calibration in survey.Microphones.SelectMany(microphone => microphone.Calibrations)) yield return (calibration.File, calibration.Path);
         foreach (var take in survey.Takes) yield return (take.File, take.Path);
+    }
+
+    // A stimulus that cannot be read has cost its takes already; their reasons stand in takes.csv.
+    private static string? WaveOf(StimulusFile entry)
+    {
+        try
+        {
+            return StimulusDescription.Read(entry.Path, entry.File).File;
+        }
+        catch (DataFault)
+        {
+            return null;
+        }
     }
 
     // A take that cannot be read is left out of the study, and its reason stands in takes.csv; it must not cost the report.

@@ -16,14 +16,41 @@ internal static class ResponseAnalysis
     private const double WantedOfLoopbackDb = 40;
     private const double LeastSnrRatio = 0.01;
 
-    internal static ResponseResult Of(IReadOnlyList<TakeAnalysis> repeats, StudyContext context)
+    /// <summary>The repeats of one take before they are judged: their mean, and its spectrum.</summary>
+    internal sealed record Gathered(IReadOnlyList<TakeAnalysis> Repeats, ImpulseResponse Mean, GridSpectrum Spectrum)
     {
-        var first = repeats[0];
-        var grid = first.Grid!;
-        var take = first.Result.Take;
+        internal SeatGroup? Seats => SeatGroup.Of(Repeats[0].Result.Take);
+
+        internal LogGrid Grid => Repeats[0].Grid!;
+    }
+
+    internal static Gathered Gather(IReadOnlyList<TakeAnalysis> repeats)
+    {
         var mean = RepeatMean.Of([.. repeats.Select(repeat => repeat.Windowed!)]);
-        var spectrum = GridSpectrum.Of(mean, grid);
+        return new(repeats, mean, GridSpectrum.Of(mean, repeats[0].Grid!));
+    }
+
+    /// <summary>The third-octave power of each group of seats, averaged over its seats: noise is judged against it, so that a dip at one seat is not hidden.</summary>
+    internal static Dictionary<SeatGroup, double[]> MeanOverSeats(IEnumerable<Gathered> all)
+    {
+        var means = new Dictionary<SeatGroup, double[]>();
+        foreach (var group in all.Where(gathered => gathered.Seats is not null).GroupBy(gathered => gathered.Seats!.Value))
+        {
+            var count = group.First().Grid.Count;
+            if (group.All(gathered => gathered.Grid.Count == count))
+                means[group.Key] = [.. Enumerable.Range(0, count).Select(k => group.Average(gathered => gathered.Spectrum.ThirdOctavePower[k]))];
+        }
+        return means;
+    }
+
+    /// <summary>Judges a response; <paramref name="seatMean"/> is the local power averaged over comparable seats, or null where there are none.</summary>
+    internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context)
+    {
+        var (repeats, mean, spectrum) = gathered;
+        var (first, grid) = (repeats[0], gathered.Grid);
+        var take = first.Result.Take;
         var noise = MeanNoise(repeats, grid.Count);
+        var silence = repeats.Sum(repeat => repeat.SilenceSeconds);
         var correction = Corrections(context, take, grid);
         var (values, power, noisePower) = (new Complex[grid.Count], new double[grid.Count], new double[grid.Count]);
         var (localSnr, cellSnr) = (new double[grid.Count], new double[grid.Count]);
@@ -31,14 +58,14 @@ internal static class ResponseAnalysis
         {
             var gain = Decibels.ToAmplitudeRatio(correction[k]);
             (values[k], power[k], noisePower[k]) = (spectrum.Values[k] * gain, spectrum.CellPower[k] * gain * gain, noise[k] * gain * gain);
-            localSnr[k] = SnrDb(spectrum.ThirdOctavePower[k], noise[k]);
+            localSnr[k] = SnrDb(Math.Max(spectrum.ThirdOctavePower[k], seatMean?[k] ?? 0), noise[k]) - NoiseMargin.DecibelsAt(grid[k], silence);
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
-            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup), first.Window);
+            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), first.Window);
     }
 
     private static double SnrDb(double power, double noise) =>
@@ -75,6 +102,8 @@ internal static class ResponseAnalysis
                 shared = shared.And(Limits.AtLeast(frequencies, repeat.LoopbackSnrDb, WantedOfLoopbackDb, Doubt.Loopback,
                     Within("the loopback's noise", WantedOfLoopbackDb)));
         }
+        if (Array.Exists(localSnr, double.IsNaN))
+            shared = shared.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.Noise, "the noise is not known: no silent block in the recording")));
         var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, Within("noise", WantedForLevelDb)));
         var phase = shared
             .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)))
@@ -97,7 +126,7 @@ internal static class ResponseAnalysis
         return new(grid.FrequenciesHz, reasons);
     }
 
-    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} comes within {wantedDb:0} dB of the signal");
+    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} may come within {wantedDb:0} dB of the signal");
 
     private static TrustMask MicrophoneMask(StudyContext context, Take take, LogGrid grid)
     {

@@ -11,7 +11,8 @@ internal static class SeatDifference
 
     internal static Finding Headline(Study study)
     {
-        var candidates = study.Responses.GroupBy(result => (result.Source, result.Setting, result.Microphone)).Where(group => group.Count() > 1)
+        var candidates = study.Responses.Where(result => SeatGroup.Of(result.Takes[0]) is not null).GroupBy(result => SeatGroup.Of(result.Takes[0]))
+            .Where(group => group.Select(result => result.Seat).Distinct().Count() > 1)
             .Select(group => Largest([.. group])).Where(found => found is not null).Select(found => found!.Value).OrderByDescending(found => found.RangeDb).ToList();
         if (candidates.Count == 0)
             return new("seat-difference", Severity.Note, "survey", double.NaN, "dB",
@@ -33,7 +34,7 @@ internal static class SeatDifference
         Found? largest = null;
         for (var k = 0; k < grid.Count; k++)
         {
-            if (grid[k] is < BassFromHz or > BassToHz || !band.Contains(grid[k])) continue;
+            if (grid[k] is < BassFromHz or > BassToHz || !band.Contains(grid[k]) || !seats.All(seat => seat.Response.LevelTrust[k])) continue;
             var (loud, weak) = (0, 0);
             for (var n = 1; n < levels.Count; n++)
             {

@@ -73,17 +73,37 @@ public sealed class Study
             progress?.Report($"Take {Interlocked.Increment(ref finished)} of {analyses.Length}: {takes[n].File}");
         });
 
+        LeaveOutOtherRates(analyses);
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
+        var gathered = new ResponseAnalysis.Gathered[groups.Count];
+        Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
+        var seatMeans = ResponseAnalysis.MeanOverSeats(gathered);
         var responses = new ResponseResult[groups.Count];
         var bands = new ConcurrentDictionary<Take, TrustedBand>();
         Parallel.For(0, groups.Count, n =>
         {
-            responses[n] = ResponseAnalysis.Of(groups[n], context);
+            var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
+            responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
-                bands[analysis.Result.Take] = groups[n].Count == 1 ? responses[n].LevelBand : ResponseAnalysis.Of([analysis], context).LevelBand;
+                bands[analysis.Result.Take] = groups[n].Count == 1
+                    ? responses[n].LevelBand
+                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]), seatMean, context).LevelBand;
         });
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses);
+    }
+
+    /// <summary>Recorded impulse responses may have any rate, but repeats are averaged sample by sample.</summary>
+    private static void LeaveOutOtherRates(TakeAnalysis[] analyses)
+    {
+        var first = new Dictionary<string, TakeAnalysis>(StringComparer.Ordinal);
+        for (var n = 0; n < analyses.Length; n++)
+        {
+            if (analyses[n].Windowed is not { } own || first.TryAdd(analyses[n].Result.Take.RepeatKey, analyses[n])) continue;
+            var other = first[analyses[n].Result.Take.RepeatKey];
+            if (own.SampleRateHz != other.Windowed!.SampleRateHz)
+                analyses[n] = TakeAnalysis.LeftOut(analyses[n].Result.Take, $"{analyses[n].Result.Take.File}: has {own.SampleRateHz} Hz, but {other.Result.Take.File}, of which it is a repeat, has {other.Windowed.SampleRateHz} Hz. Give one of them a setting of its own, or leave it out.");
+        }
     }
 
     /// <summary>Writes the result tables and <c>provenance.json</c>.</summary>
@@ -94,13 +114,14 @@ public sealed class Study
     {
         ArgumentException.ThrowIfNullOrWhiteSpace(folder);
         var full = Path.GetFullPath(folder);
-        if ((full + Path.DirectorySeparatorChar).StartsWith(Path.GetFullPath(Survey.Folder) + Path.DirectorySeparatorChar, StringComparison.Ordinal))
+        if (PathInside.IsInside(Survey.Folder, full))
             throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
-        Directory.CreateDirectory(full);
+        OutputFault.MakeFolder(full, folder);
         StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
         StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
+        StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
         StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "responses.csv", "provenance.json"];
+        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
     }
 }

@@ -15,17 +15,28 @@ internal sealed class StudyContext
     private const int PointsPerOctave = 96;        // design, results: responses.csv
     private const double LowestGridHz = 1;
     private const double RecordedImpulseFromHz = 5;   // own choice: below it a clap or a balloon says nothing
-    private readonly Dictionary<string, Stimulus> _stimuli;
+    private const int KeptPlans = 4;
+    private readonly Dictionary<string, Stimulus> _stimuli = [];
     private readonly Dictionary<string, CalibrationCurve> _calibrations;
-    private readonly ConcurrentDictionary<(string Stimulus, int Length), Lazy<Deconvolution>> _plans = new();
+    private readonly List<(string Stimulus, int Length, Lazy<Deconvolution> Plan)> _plans = [];
+    private readonly ConcurrentDictionary<string, Lazy<LogGrid>> _grids = new();
+    private readonly Dictionary<string, DataFault> _stimulusFaults = [];
 
     internal StudyContext(Survey survey, IReadOnlyList<Take> takes)
     {
         Survey = survey;
         SpeedOfSoundMetresPerSecond = Air.SpeedOfSoundMetresPerSecond(survey.Room?.TemperatureCelsius ?? Air.DefaultTemperatureCelsius);
         var wanted = takes.Where(take => take.Use && take.Stimulus is not null).Select(take => take.Stimulus!).ToHashSet();
-        _stimuli = survey.Stimuli.Where(entry => wanted.Contains(entry.Id))
-            .ToDictionary(entry => entry.Id, entry => Stimulus.Read(entry.Path, entry.File));
+        foreach (var entry in survey.Stimuli.Where(entry => wanted.Contains(entry.Id)))
+            try
+            {
+                _stimuli[entry.Id] = Stimulus.Read(entry.Path, entry.File);
+            }
+            catch (DataFault fault)
+            {
+                _stimulusFaults[entry.Id] = fault;
+            }
+        if (_stimuli.Count == 0 && _stimulusFaults.Count > 0) throw _stimulusFaults.Values.First();
         _calibrations = survey.Microphones.SelectMany(microphone => microphone.Calibrations).DistinctBy(file => file.Path)
             .ToDictionary(file => file.Path, file => CalibrationCurve.Read(file.Path, file.File));
     }
@@ -39,28 +50,46 @@ internal sealed class StudyContext
 
     internal IEnumerable<CalibrationCurve> Calibrations => _calibrations.OrderBy(entry => entry.Key, StringComparer.Ordinal).Select(entry => entry.Value);
 
-    internal Stimulus StimulusOf(Take take) => take.Stimulus is string id && _stimuli.TryGetValue(id, out var stimulus)
-        ? stimulus
-        : throw new DataFault(take.File, null, "names no stimulus", $"Add stimulus = \"…\" to the take in survey.toml (line {take.Line}), or impulse = true.");
+    /// <summary>The stimulus of a take; one that cannot be used costs its own takes and no others.</summary>
+    internal Stimulus StimulusOf(Take take)
+    {
+        if (take.Stimulus is not string id)
+            throw new DataFault(take.File, null, "names no stimulus", $"Add stimulus = \"…\" to the take in survey.toml (line {take.Line}), or impulse = true.");
+        return _stimulusFaults.TryGetValue(id, out var fault)
+            ? throw new DataFault(take.File, null, $"its stimulus cannot be used: {fault.File}: {fault.Problem}", fault.Remedy, fault)
+            : _stimuli[id];
+    }
 
-    internal Deconvolution PlanOf(Take take, int length) => _plans
-        .GetOrAdd((take.Stimulus!, length), key => new(() => Deconvolution.By(_stimuli[key.Stimulus], key.Length))).Value;
+    /// <summary>The plan for takes of one length. Only the last few are kept: hand-stopped recordings all differ, and a plan holds megabytes.</summary>
+    internal Deconvolution PlanOf(Take take, int length)
+    {
+        Lazy<Deconvolution> plan;
+        lock (_plans)
+        {
+            var known = _plans.FindIndex(kept => kept.Stimulus == take.Stimulus && kept.Length == length);
+            plan = known >= 0 ? _plans[known].Plan : new(() => Deconvolution.By(_stimuli[take.Stimulus!], length));
+            if (known >= 0) _plans.RemoveAt(known);
+            _plans.Add((take.Stimulus!, length, plan));
+            if (_plans.Count > KeptPlans) _plans.RemoveAt(0);
+        }
+        return plan.Value;
+    }
 
     /// <summary>The calibration of the take's microphone, the one nearest to frontal incidence where there are several; null where the survey names none.</summary>
     internal CalibrationCurve? CalibrationOf(Take take) => Survey.Microphone(take.Microphone).Calibrations
         .OrderBy(file => Math.Abs(file.AngleDeg ?? 0)).Select(file => _calibrations[file.Path]).FirstOrDefault();
 
     /// <summary>Every frequency that the take's stimulus reaches, tapers included; the same for all takes of one stimulus.</summary>
-    internal LogGrid GridOf(Take take)
+    internal LogGrid GridOf(Take take) => _grids.GetOrAdd(take.Stimulus!, _ => new(() =>
     {
         var stimulus = StimulusOf(take);
         var plan = PlanOf(take, stimulus.Length);
         return LogGrid.Between(PointsPerOctave, Math.Max(LowestGridHz, plan.ExcitedFromHz / 2),
             Math.Min(stimulus.SampleRateHz / 2.0, plan.ExcitedToHz * Math.Pow(2, 1 / 6.0)));
-    }
+    })).Value;
 
     internal LogGrid GridOfRecordedImpulse(int sampleRateHz) => LogGrid.Between(PointsPerOctave, RecordedImpulseFromHz, sampleRateHz / 2.0);
 
-    /// <summary>True where every source of the take is a loudspeaker: only then is an arrival a distance.</summary>
-    internal bool IsFullBand(Take take) => take.Sources.All(id => Survey.Source(id).Kind == SourceKind.Loudspeaker);
+    /// <summary>True where one loudspeaker played: only then is an arrival a distance.</summary>
+    internal bool IsFullBand(Take take) => take.Sources.Count == 1 && take.Sources.All(id => Survey.Source(id).Kind == SourceKind.Loudspeaker);
 }

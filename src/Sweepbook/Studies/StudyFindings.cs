@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Globalization;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -16,7 +15,7 @@ internal static class StudyFindings
         if (bands.Count == 0)
             return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used; the reasons follow below.");
         var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
-        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {Span(entry.Band)}"))}: inside these limits every seat can be trusted.";
+        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every seat can be trusted.";
         if (bad.Count > 0)
             sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed at every seat.";
         var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
@@ -75,18 +74,6 @@ internal static class StudyFindings
         }
         return fromHz <= toHz ? new(fromHz, toHz, default, default) : new(double.NaN, double.NaN, default, default);
     }
-
-    /// <summary>"11 to 190 Hz" or "41 Hz to 19.7 kHz".</summary>
-    internal static string Span(TrustedBand band) => (band.FromHz, band.ToHz) switch
-    {
-        ( < 1000, < 1000) => $"{Rounded(band.FromHz)} to {Rounded(band.ToHz)} Hz",
-        ( >= 1000, >= 1000) => $"{Rounded(band.FromHz / 1000)} to {Rounded(band.ToHz / 1000)} kHz",
-        _ => $"{Rounded(band.FromHz)} Hz to {Rounded(band.ToHz / 1000)} kHz",
-    };
-
-    /// <summary>Three significant digits without an exponent.</summary>
-    internal static string Rounded(double value) =>
-        (value == 0 ? 0 : Math.Round(value, Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 6))).ToString("0.######", CultureInfo.InvariantCulture);
 
     /// <summary>"a", "a and b", "a, b and c".</summary>
     internal static string Listed(IEnumerable<string> items)

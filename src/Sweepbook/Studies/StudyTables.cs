@@ -36,20 +36,39 @@ internal static class StudyTables
         return table;
     }
 
+    internal static CsvTable Bands(Study study)
+    {
+        var table = new CsvTable(
+            [.. Keys, .. Circumstances, CsvColumn.Integer("repeats"), CsvColumn.Hertz("level_from_hz"), CsvColumn.Hertz("level_to_hz"), CsvColumn.Text("low_limit_reason"),
+            CsvColumn.Text("high_limit_reason"), CsvColumn.Hertz("phase_from_hz"), CsvColumn.Hertz("phase_to_hz")]);
+        foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
+            table.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", Word(take.Field), take.DistanceMm, take.AngleDeg,
+                take.DriveDb, take.InputGainDb, result.Repeats, result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence,
+                result.LevelBand.HighReason.Sentence, result.PhaseBand.FromHz, result.PhaseBand.ToHz);
+        return table;
+    }
+
     internal static CsvTable Responses(Study study)
     {
         var table = new CsvTable(
-            [.. Keys, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"),
+            [.. Keys, .. Circumstances, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"),
             CsvColumn.Decibels("snr_db"), CsvColumn.Boolean("trusted_level"), CsvColumn.Boolean("trusted_phase"), CsvColumn.Boolean("censored"), CsvColumn.Text("reason")]);
-        foreach (var result in study.Responses)
+        foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
             foreach (var point in result.Response.Points())
-                table.Add(result.Source, result.Setting, result.Seat, result.Microphone, point.FrequencyHz, point.LevelDb, result.Response.LevelReference,
+                table.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", Word(take.Field), take.DistanceMm, take.AngleDeg,
+                    take.DriveDb, take.InputGainDb, point.FrequencyHz, point.LevelDb, result.Response.LevelReference,
                     result.ImpulseResponse.TimeZero == TimeZero.Unknown ? CsvCell.Empty : point.PhaseDegrees, point.SnrDb,
                     point.TrustedLevel, point.TrustedPhase, point.IsCensored, (point.TrustedLevel ? point.PhaseReason : point.LevelReason).Sentence);
         return table;
     }
 
     private static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
+
+    /// <summary>What else tells two responses of one source and seat apart: takes that differ here are no repeats.</summary>
+    private static CsvColumn[] Circumstances =>
+        [CsvColumn.Text("stimulus"), CsvColumn.Text("field"), CsvColumn.Number("distance_mm"), CsvColumn.Number("angle_deg"), CsvColumn.Decibels("drive_db"), CsvColumn.Decibels("input_gain_db")];
+
+    private static string Word(SoundField field) => field.ToString().ToLowerInvariant();
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 

@@ -9,7 +9,7 @@ namespace Sweepbook.Studies;
 
 /// <summary>One take after deconvolution: its windowed impulse response, its noise, and what limits it.</summary>
 internal sealed record TakeAnalysis(
-    TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double[] LoopbackSnrDb, TakeLimits Limits)
+    TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
     private const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     private const double ShortestWindowSeconds = 0.05;
@@ -17,7 +17,7 @@ internal sealed record TakeAnalysis(
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
 
     internal static TakeAnalysis LeftOut(Take take, string why) =>
-        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, default, null, [], [], TakeLimits.None);
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, default, null, [], 0, [], TakeLimits.None);
 
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
@@ -55,10 +55,14 @@ internal sealed record TakeAnalysis(
         if (arrival.Polarity == 0)
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
+        if (context.IsFullBand(take) && take.TimeZero == TimeZero.Loopback && arrival.Seconds < EarliestArrivalSeconds)
+            throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
+                "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
+        RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
         var window = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
-        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid);
+        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
@@ -75,8 +79,22 @@ internal sealed record TakeAnalysis(
             Faults = Faults(clipped.Count, silence.Length, raw),
         };
         var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
-        return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, loopbackSnr, limits);
+        return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
     }
+
+    /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>
+    private static void RefuseCutSweep(Take take, Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds)
+    {
+        var rate = (double)reading.SampleRateHz;
+        var (before, after) = (-(stimulus.SweepStart / rate + soundSeconds), stimulus.SweepEnd / rate + soundSeconds - reading.Microphone.Length / rate);
+        if (before > CutSweepSeconds)
+            throw new DataFault(take.File, null, FormattableString.Invariant($"the recording begins {before:0.00} s after the sweep did, so its lowest frequencies are missing"), "Start the recorder first, then play the stimulus; record again.");
+        if (after > CutSweepSeconds)
+            throw new DataFault(take.File, null, FormattableString.Invariant($"the recording ends {after:0.00} s before the sweep does, so its highest frequencies are missing"), "Let the recorder run until the tail is over; record again.");
+    }
+
+    private const double EarliestArrivalSeconds = -0.001;   // converters of one interface agree to far less
+    private const double CutSweepSeconds = 0.05;   // a subwoofer's peak comes that much later than its sound
 
     /// <summary>As much before the arrival as the band limit rings, short of the second harmonic; as much after it as the tail allows.</summary>
     private static ImpulseWindow WindowFor(Stimuli.Stimulus stimulus, Deconvolution plan, TakeReading reading, double soundSeconds)

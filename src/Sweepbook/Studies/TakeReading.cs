@@ -55,8 +55,9 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
 
     internal static double RootMeanSquare(ReadOnlySpan<double> samples)
     {
-        var sum = 0.0;
-        foreach (var sample in samples) sum += sample * sample;
+        var (mean, sum) = (0.0, 0.0);
+        foreach (var sample in samples) mean += sample / samples.Length;
+        foreach (var sample in samples) sum += (sample - mean) * (sample - mean);   // an offset of the converter is neither sweep nor noise
         return Math.Sqrt(sum / Math.Max(1, samples.Length));
     }
 
@@ -65,16 +66,34 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
     {
         var peak = Peak(samples);
         var clipped = new List<int>();
+        var step = Step(samples);
         for (var n = 0; n < samples.Length;)
         {
             var end = n + 1;
             while (end < samples.Length && samples[end] == samples[n]) end++;
             var size = Math.Abs(samples[n]);
-            if (size >= ClippedAboveRatio || (size == peak && peak > 0 && end - n >= FlatTop))
+            if (size >= ClippedAboveRatio || (size == peak && peak > 0 && end - n >= FlatTop && IsCutOff(samples, n, end, step)))
                 for (var k = n; k < end; k++) clipped.Add(k);
             n = end;
         }
         return clipped;
+    }
+
+    /// <summary>A cut top has steep sides; the top of a slow wave in coarse steps leaves its level one step at a time.</summary>
+    private static bool IsCutOff(ReadOnlySpan<double> samples, int first, int end, double step)
+    {
+        const double SteepSteps = 2.5;
+        var size = Math.Abs(samples[first]);
+        return (first == 0 || size - Math.Abs(samples[first - 1]) > SteepSteps * step) && (end == samples.Length || size - Math.Abs(samples[end]) > SteepSteps * step);
+    }
+
+    /// <summary>The smallest difference between neighbours: one step of the file's own resolution.</summary>
+    internal static double Step(ReadOnlySpan<double> samples)
+    {
+        var step = double.PositiveInfinity;
+        for (var n = 1; n < samples.Length; n++)
+            if (samples[n] != samples[n - 1]) step = Math.Min(step, Math.Abs(samples[n] - samples[n - 1]));
+        return step;
     }
 
     private static void Channel(Take take, Recording recording, int channel, string key)

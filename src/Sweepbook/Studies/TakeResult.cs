@@ -38,7 +38,7 @@ public sealed class TakeResult
     /// <summary>Largest sample of the microphone channel, in decibels re full scale; NaN where the file could not be read.</summary>
     public double PeakDbfs { get; internal init; } = double.NaN;
 
-    /// <summary>Root mean square of the sweep over that of the silent block, in decibels; NaN where there is no silent block.</summary>
+    /// <summary>Root mean square of the sweep over that of the silent block, unweighted over the whole band, in decibels; NaN where there is no silent block.</summary>
     public double SnrDb { get; internal init; } = double.NaN;
 
     /// <summary>Number of clipped samples in the microphone channel.</summary>

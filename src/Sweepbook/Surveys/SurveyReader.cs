@@ -106,7 +106,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Line = table.Line,
         };
         if (microphone.LowestHz >= microphone.HighestHz)
-            throw table.Fault("highest_hz", $"the data sheet's highest frequency, {microphone.HighestHz} Hz, is not above its lowest, {microphone.LowestHz} Hz", "Exchange the two.");
+            throw table.Fault("highest_hz", FormattableString.Invariant($"the data sheet's highest frequency, {microphone.HighestHz} Hz, is not above its lowest, {microphone.LowestHz} Hz"), "Exchange the two.");
         return microphone;
     }
 
@@ -120,7 +120,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
         {
             item.RefuseUnknownKeys("angle_deg", "file");
             var angle = item.Number("angle_deg", new(-360, 360, "°")) ?? throw item.Missing("angle_deg", "the angle of incidence, 0.0 on axis");
-            if (files.Any(other => other.AngleDeg == angle)) throw item.Fault("angle_deg", $"{angle}° is given twice", "Name one calibration file for each angle.");
+            if (files.Any(other => other.AngleDeg == angle)) throw item.Fault("angle_deg", FormattableString.Invariant($"{angle}° is given twice"), "Name one calibration file for each angle.");
             var name = item.Required("file");
             files.Add(new() { File = name, Path = Inside(item, "file", name), AngleDeg = angle, Line = item.Line });
         }

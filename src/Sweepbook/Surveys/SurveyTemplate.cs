@@ -10,11 +10,12 @@ public static class SurveyTemplate
 {
     private const string StimulusFile = "stimuli/full.toml";
 
-    /// <summary>What the template plays where nothing else is asked for: 10 Hz to 22 kHz in 10 s at 48 kHz, one output for sound and one for the loopback.</summary>
+    /// <summary>What the template plays where nothing else is asked for: 10 Hz to 22 kHz in 10 s at 48 kHz after two seconds of silence, one output for sound and one for the loopback.</summary>
     public static StimulusDescription DefaultStimulus { get; } = new()
     {
         DeviceOutputs = new Dictionary<string, int> { ["sound"] = 1, ["loopback"] = 2 },
         LoopbackOutput = "loopback",
+        LeadInSeconds = 2,   // the noise in the bass is known the better the longer it is
     };
 
     /// <summary>Writes the folder, whole or not at all.</summary>

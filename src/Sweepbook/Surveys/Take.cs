@@ -84,5 +84,5 @@ public sealed class Take
     /// input gain, because takes of different level are not repeats.
     /// </summary>
     public string RepeatKey => string.Create(CultureInfo.InvariantCulture,
-        $"{SourceName}|{Setting}|{Seat}|{Microphone}|{MicrophoneChannel}|{Stimulus}|{Field}|{DistanceMm}|{AngleDeg}|{DriveDb}|{InputGainDb}|{IsImpulse}");
+        $"{SourceName}|{Setting}|{Seat}|{Microphone}|{MicrophoneChannel}|{Stimulus}|{TimeZero}|{Field}|{DistanceMm}|{AngleDeg}|{DriveDb}|{InputGainDb}|{IsImpulse}");
 }

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
+
 namespace Sweepbook.Trust;
 
 /// <summary>Why a bin may not be believed. The order is the order in which reasons are named where several hold.</summary>
@@ -54,6 +56,19 @@ public readonly record struct TrustedBand(double FromHz, double ToHz, Reason Low
     /// <summary>True where <paramref name="frequencyHz"/> lies inside, ends included.</summary>
     /// <param name="frequencyHz">Frequency in hertz.</param>
     public bool Contains(double frequencyHz) => !IsEmpty && frequencyHz >= FromHz && frequencyHz <= ToHz;
+
+    /// <summary>Its ends as a person says them, three digits each: "11 to 190 Hz", "41.2 Hz to 19.7 kHz"; "nothing" where it is empty.</summary>
+    public string Words => (IsEmpty, FromHz < 1000, ToHz < 1000) switch
+    {
+        (true, _, _) => "nothing",
+        (_, true, true) => $"{Rounded(FromHz)} to {Rounded(ToHz)} Hz",
+        (_, false, false) => $"{Rounded(FromHz / 1000)} to {Rounded(ToHz / 1000)} kHz",
+        _ => $"{Rounded(FromHz)} Hz to {Rounded(ToHz / 1000)} kHz",
+    };
+
+    private static string Rounded(double value) => value == 0
+        ? "0"
+        : Math.Round(value, Math.Clamp(2 - (int)Math.Floor(Math.Log10(value)), 0, 6)).ToString("0.######", CultureInfo.InvariantCulture);
 }
 
 /// <summary>Per frequency: believed or not, and if not, why. Masks are combined with <see cref="And"/>; the first doubt stays.</summary>

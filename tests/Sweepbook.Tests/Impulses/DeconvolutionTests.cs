@@ -165,7 +165,7 @@ public sealed class DeconvolutionTests
     [Fact]
     public void The_noise_predicted_from_a_silent_block_is_the_noise_found()
     {
-        const double HalfDecibel = 0.6;   // mean over 24 takes and thirds of octaves; the worst band holds some 60 independent values: 4.34/√60 dB
+        const double ScatterDb = 0.6;   // mean over 24 takes and thirds of octaves; the worst band holds some 60 independent values: 4.34/√60 dB
         var (window, grid) = (new ImpulseWindow(0.1, 1), LogGrid.Between(3, 100, 10_000));
         var plan = Deconvolution.By(Usual, Usual.Length);
         var (predicted, found) = (new double[grid.Count], new double[grid.Count]);
@@ -177,7 +177,7 @@ public sealed class DeconvolutionTests
             for (var k = 0; k < grid.Count; k++) (predicted[k], found[k]) = (predicted[k] + silent[k], found[k] + spectrum.ThirdOctavePower[k]);
         }
         for (var k = 0; k < grid.Count; k++)
-            Assert.True(Math.Abs(10 * Math.Log10(predicted[k] / found[k])) < HalfDecibel, $"{grid[k]:0} Hz: {10 * Math.Log10(predicted[k] / found[k]):0.00} dB");
+            Assert.True(Math.Abs(10 * Math.Log10(predicted[k] / found[k])) < ScatterDb, $"{grid[k]:0} Hz: {10 * Math.Log10(predicted[k] / found[k]):0.00} dB");
     }
 
     [Fact]

@@ -42,7 +42,7 @@ public sealed class ResponseTests
     public void Arrays_of_the_wrong_length_are_refused_by_name()
     {
         var mask = Limits.From(Grid.ToArray(), 0, default);
-        var fault = Assert.Throws<ArgumentException>(() => new Response(Grid, new Complex[3], new double[Grid.Count], new double[Grid.Count], new bool[Grid.Count], mask, mask, default));
+        var fault = Assert.Throws<ArgumentException>(() => new Response(Grid, new Complex[3], new double[Grid.Count], new double[Grid.Count], new bool[Grid.Count], mask, mask, default, LevelReference.Loopback));
         Assert.Equal("values", fault.ParamName);
     }
 
@@ -50,6 +50,6 @@ public sealed class ResponseTests
     {
         var all = values.ToArray();
         var mask = Limits.From(Grid.ToArray(), 0, default);
-        return new(Grid, all, [.. all.Select(value => value.Magnitude * value.Magnitude)], new double[Grid.Count], new bool[Grid.Count], mask, mask, default);
+        return new(Grid, all, [.. all.Select(value => value.Magnitude * value.Magnitude)], new double[Grid.Count], new bool[Grid.Count], mask, mask, default, LevelReference.Loopback);
     }
 }

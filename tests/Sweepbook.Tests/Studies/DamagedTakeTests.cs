@@ -55,6 +55,89 @@ public sealed class DamagedTakeTests
         Says(folder, "bad.wav", "is 1 s long, but the sweep alone ends after 3.5 s");
     }
 
+    [Theory]
+    [InlineData("time_zero = \"unknown\"")]
+    [InlineData("time_zero = \"loopback\"")]
+    public void A_recorder_started_after_the_sweep_began_is_refused(string keys)
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.AddMoved("bad.wav", SmallSurvey.Rate * 7 / 10, SmallSurvey.Design.Length, keys: keys);   // the lead-in is half a second
+        Says(folder, "bad.wav", "the recording begins 0.20 s after the sweep did, so its lowest frequencies are missing");
+    }
+
+    [Theory]
+    [InlineData("time_zero = \"unknown\"")]
+    [InlineData("time_zero = \"loopback\"")]
+    public void A_recorder_started_early_and_stopped_by_the_clock_is_refused(string keys)
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.AddMoved("bad.wav", -2 * SmallSurvey.Rate, SmallSurvey.Design.Length, keys: keys);   // the tail is 0.8 s
+        Says(folder, "bad.wav", "the recording ends 1.20 s before the sweep does, so its highest frequencies are missing");
+    }
+
+    [Fact]
+    public void Exchanged_channels_are_recognised_by_a_sound_that_arrives_before_it_left()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, keys: "microphone_channel = 2\nreference_channel = 1");
+        Says(folder, "bad.wav", "the sound arrives 10.0 ms before it left");
+    }
+
+    [Fact]
+    public void A_stimulus_that_cannot_be_used_costs_its_own_takes_only()
+    {
+        using var folder = new SmallSurvey(top: "[[stimulus]]\nid = \"other\"\nfile = \"stimuli/other.toml\"\n");
+        folder.Add("good.wav", Direct);
+        folder.Add("bad.wav", Direct, keys: "stimulus = \"other\"");
+        Says(folder, "bad.wav", "its stimulus cannot be used: stimuli/other.toml");
+    }
+
+    [Fact]
+    public void Where_no_stimulus_can_be_used_the_survey_stops()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        File.Delete(Path.Combine(folder.Folder, "stimuli", "full.wav"));
+        Assert.Contains("full", Assert.Throws<DataFault>(() => Study.Of(folder.Read())).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_a_silent_block_nothing_is_believed_and_the_reason_says_so()
+    {
+        using var folder = new SmallSurvey();
+        folder.AddMoved("a.wav", SmallSurvey.Rate / 2, SmallSurvey.Design.Length - SmallSurvey.Rate / 2, noise: 0.1, keys: "time_zero = \"unknown\"");   // the lead-in was cut off
+        var study = Study.Of(folder.Read());
+        Assert.Null(study.Takes[0].WhyNot);
+        var result = study.Responses[0];
+        Assert.True(result.LevelBand.IsEmpty);
+        Assert.Contains("the noise is not known: no silent block", result.LevelBand.LowReason.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_lead_in_of_zeros_is_not_believed_to_be_without_noise()
+    {
+        using var folder = new SmallSurvey();
+        var samples = Signals.Quantised([.. SmallSurvey.Design.ToArray().Select(x => 0.002 * x)], 12);   // coarse steps, silence all zeros
+        folder.Add("a.wav", new Recording(SmallSurvey.Rate, [samples, SmallSurvey.Design.ToArray()]));
+        var points = Study.Of(folder.Read()).Responses[0].Response.Points().ToList();
+        Assert.All(points, point => Assert.True(point.SnrDb < 100));
+        Assert.Equal(Doubt.Noise, points.MinBy(point => Math.Abs(point.FrequencyHz - 10_000)).LevelReason.Doubt);
+    }
+
+    [Fact]
+    public void Repeats_of_a_recorded_impulse_response_share_one_rate()
+    {
+        using var folder = new SmallSurvey();
+        const string Keys = "impulse = true\ntime_zero = \"unknown\"";
+        var clap = Signals.Noise(SmallSurvey.Rate, 8).Select((x, n) => 0.3 * x * Math.Exp(-Math.Max(0, n - 9600) / 4000.0) * (n < 9600 ? 0.001 : 1)).ToArray();
+        folder.Add("good.wav", new Recording(48_000, [clap, clap]), Keys);
+        folder.Add("bad.wav", new Recording(44_100, [clap, clap]), Keys);
+        Says(folder, "bad.wav", "has 44100 Hz, but takes/good.wav, of which it is a repeat, has 48000 Hz");
+    }
+
     [Fact]
     public void A_silent_microphone_is_refused()
     {

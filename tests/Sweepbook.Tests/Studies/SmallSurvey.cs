@@ -65,6 +65,14 @@ internal sealed class SmallSurvey : IDisposable
         return AddEntry(name, keys, source, seat);
     }
 
+    /// <summary>A take of a plain gain, moved in time, as the recorder's start and stop would do it; both channels hold it.</summary>
+    internal void AddMoved(string name, int lateSamples, int length, double noise = 1e-5, string keys = "")
+    {
+        var hiss = Signals.Noise(length, 3);
+        var samples = Enumerable.Range(0, length).Select(n => noise * hiss[n] + (n + lateSamples >= 0 && n + lateSamples < Design.Length ? 0.25 * Design[n + lateSamples] : 0)).ToArray();
+        Add(name, new Recording(Rate, [samples, samples]), keys);
+    }
+
     /// <summary>An entry in the survey without writing its file.</summary>
     internal string AddEntry(string name, string keys = "", string source = "main", string seat = "sofa")
     {

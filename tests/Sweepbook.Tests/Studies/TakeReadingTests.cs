@@ -16,8 +16,16 @@ public sealed class TakeReadingTests
     [Fact]
     public void A_flat_top_below_full_scale_is_clipped_before_the_converter()
     {
-        double[] samples = [0.1, 0.6, 0.6, 0.6, 0.6, 0.3, -0.2, -0.2, -0.2, -0.2, -0.2];
+        double[] samples = [0.1, 0.6, 0.6, 0.6, 0.6, 0.3, -0.2, -0.2, -0.2, -0.2, -0.2, -0.19];
         Assert.Equal([1, 2, 3, 4], TakeReading.ClippedSamples(samples));   // the lower plateau is not the file's maximum
+    }
+
+    [Fact]
+    public void The_crest_of_a_slow_wave_in_coarse_steps_is_not_clipped()
+    {
+        var samples = Enumerable.Range(0, 48_000).Select(n => Math.Round(0.05 * Math.Sin(2 * Math.PI * 20 * n / 48_000.0) * 32_768) / 32_768).ToArray();
+        Assert.True(samples.Zip(samples.Skip(1)).Count(pair => pair.First == pair.Second && pair.First == samples.Max()) > 4);   // it does stay at its top
+        Assert.Empty(TakeReading.ClippedSamples(samples));
     }
 
     [Fact]
