@@ -43,6 +43,7 @@ internal static class BesideSciPy
                 Directory.Delete(folder, recursive: true);
             }
         }
+        Console.WriteLine(WholeReport.Row());
         Console.WriteLine($"\n{versions}");
     }
 

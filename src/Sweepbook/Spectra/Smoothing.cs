@@ -63,8 +63,7 @@ public static class Smoothing
         CheckBins(power.Length, binWidthHz, nameof(power));
         CheckPower(power);
         var means = GC.AllocateUninitializedArray<double>(power.Length);
-        for (var k = 0; k < means.Length; k++) means[k] = k;
-        Means(power, binWidthHz, means, widths, means);
+        Means(power, binWidthHz, [], widths, means);
         return means;
     }
 
@@ -98,16 +97,16 @@ public static class Smoothing
         return means;
     }
 
-    /// <summary>Means round centres given in bins; the means may take the centres' place.</summary>
+    /// <summary>Means round centres given in bins, or round every bin where none are given; the means may take the centres' place.</summary>
     private static void Means(ReadOnlySpan<double> values, double binWidthHz, ReadOnlySpan<double> centres, SmoothingWidths widths, Span<double> means)
     {
         using var sums = new MarkedSums(values, binWidthHz, widths);
         var highest = values.Length - 0.5;
         var up = Math.Pow(2, widths.OctavesAt(0) / 2);
         var down = 1 / up;
-        for (var k = 0; k < centres.Length; k++)
+        for (var k = 0; k < means.Length; k++)
         {
-            var centre = centres[k];
+            var centre = centres.IsEmpty ? k : centres[k];
             if (!widths.IsConstant) down = 1 / (up = Math.Pow(2, widths.OctavesAt(centre * binWidthHz) / 2));
             var (from, to) = (centre * down, centre * up);
             if (to - from < 1) (from, to) = (centre - 0.5, centre + 0.5);

@@ -12,7 +12,7 @@ namespace Sweepbook.Tests.Transforms;
 public sealed class OtherProcessorTests
 {
     private static readonly string[] Oracles =
-        [nameof(FourierTransformTests), nameof(SciPyTests), nameof(ConvolutionTests), nameof(DiscreteTimeTransformTests)];
+        [nameof(FourierTransformTests), nameof(SciPyTests), nameof(ConvolutionTests), nameof(DiscreteTimeTransformTests), nameof(ResamplingTests)];
 
     /// <summary>What the child process must find, and cannot by mistake: the switch has to have worked.</summary>
     internal const string Expectation = "SWEEPBOOK_EXPECT_WITHOUT_WIDE_REGISTERS";
