@@ -202,5 +202,14 @@ public sealed class FourierTransformTests
         Assert.Equal(FourierTransform.Inverse(values), back);
     }
 
+    [Theory, InlineData(1), InlineData(2), InlineData(3), InlineData(4), InlineData(6), InlineData(8), InlineData(12), InlineData(20), InlineData(75), InlineData(240), InlineData(4096)]
+    public void Mirrored_and_turned_roots_are_those_computed_one_by_one(int count)
+    {
+        Complex[] expected = [.. Enumerable.Range(0, count).Select(k => RootsOfUnity.At(k, count))];
+        Assert.Equal(expected, RootsOfUnity.All(count));
+        Assert.Equal([.. Enumerable.Range(0, count / 4 + 1).Select(k => RootsOfUnity.At(k, count))], RootsOfUnity.FirstQuarter(count));
+        Assert.All(expected.Index(), root => Assert.InRange((root.Item - Rotation(root.Index, count)).Magnitude, 0, 4 * SlowAngle));
+    }
+
     private static bool IsFast(int length) => FourierTransform.NextFastLength(length) == length;
 }
