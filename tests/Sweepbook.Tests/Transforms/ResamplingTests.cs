@@ -11,7 +11,7 @@ public sealed class ResamplingTests
     /// <summary>The promise: nothing that does not belong there above −140 dB of full scale.</summary>
     private const double StopBand = 1e-7;
 
-    /// <summary>The promise, 0.001 dB, is 1.2e-4; a sine is held to the sum of ripple (4e-8 by design) and images instead.</summary>
+    /// <summary>The promise, 0.001 dB, is 1.2e-4; a sine is held to the sum of ripple (5e-8) and images instead.</summary>
     private const double RippleDb = 0.001;
 
     /// <summary>Rates that a survey meets, and two whose ratio has no small whole numbers.</summary>
