@@ -180,7 +180,7 @@ public sealed class Deconvolution
             var weight = BandWeight(spectrum, frequencyHz);
             if (weight == 0) continue;
             if (frequencyHz >= insideFromHz && frequencyHz <= insideToHz)
-                inverse[k] = divisor[k] == Complex.Zero ? Complex.Zero : weight / divisor[k];
+                inverse[k] = divisor[k] == Complex.Zero ? Complex.Zero : weight / Square(divisor[k]) * Complex.Conjugate(divisor[k]);
             else
                 inverse[k] = weight * Complex.Conjugate(divisor[k]) / Math.Max(Square(divisor[k]), floor * spectrum.SlopePowerAt(frequencyHz));
         }
