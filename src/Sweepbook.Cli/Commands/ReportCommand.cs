@@ -35,9 +35,9 @@ internal sealed class ReportCommand : ExampledCommand
     {
         var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
         SurveyFolder.RefuseInside(survey.Folder, target);
-        await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
+        await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", async progress =>
         {
-            var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
+            var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress, notebook == Installation.ReportNotebook ? "Reading the takes" : null), cancellation);
             if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
             return result;
         }));

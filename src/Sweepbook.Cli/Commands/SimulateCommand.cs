@@ -19,7 +19,7 @@ internal sealed class SimulateCommand : ExampledCommand
         SetAction(async (parsed, cancellation) =>
         {
             var (read, folder) = (SimulationPlan.Read(parsed.GetRequiredValue(plan)), parsed.GetRequiredValue(into));
-            await terminal.WatchAsync($"{read.Title}: {read.TakeCount} takes", progress => Task.Run(() =>
+            await terminal.WatchAsync($"{read.Title}: {Counted.Of(read.TakeCount, "take")}", progress => Task.Run(() =>
             {
                 Simulator.Write(read, folder, progress, cancellation);
                 return true;
