@@ -99,7 +99,7 @@ internal static class CommandLine
                 terminal.Complain(WithoutParameter(FirstLine(argument.Message)));
                 break;
             case UnauthorizedAccessException or IOException:
-                terminal.Complain(FirstLine(exception.Message));
+                terminal.Complain($"The system refuses: {FirstLine(exception.Message).TrimEnd('.')}. Check the name, the disk and your rights there, then try again.");
                 break;
             default:
                 terminal.Complain($"Something went wrong that should not: {FirstLine(exception.Message)}");

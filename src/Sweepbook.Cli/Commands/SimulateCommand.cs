@@ -25,7 +25,7 @@ internal sealed class SimulateCommand : ExampledCommand
                 return true;
             }, cancellation));
             terminal.SayPath("Survey: ", folder);
-            terminal.Say($"  sweepbook report {folder}");
+            terminal.Say($"  sweepbook report {ShownPath.Quoted(folder)}");
             return ExitCode.Good;
         });
     }
