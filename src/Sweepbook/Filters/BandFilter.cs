@@ -8,7 +8,7 @@ namespace Sweepbook.Filters;
 /// One pass is a Butterworth band-pass of three pole pairs with its −3 dB points at the band's edges (fact sheet 1.8). Run both ways that would have
 /// 6.02 dB there and fail, so zero-phase use has a filter of its own: two pole pairs, wider, so that both passes together let through just as much
 /// white noise as an ideal band. Close to half the sample rate, where the bilinear transform squeezes the shape, the first higher order that keeps
-/// the limits is taken. Breakpoints at or above half the rate have no signal and no meaning. Outside the signal lies silence.
+/// the limits by 0.05 dB is taken. Breakpoints at or above half the rate have no signal and no meaning. Outside the signal lies silence.
 /// </remarks>
 public sealed class BandFilter
 {
@@ -16,6 +16,7 @@ public sealed class BandFilter
     private const double OwnRateOverEdge = 5;
     private const int HighestOrder = 10;
     private const int LeastRateHz = 1;
+    private const double LeastMarginDb = 0.05;   // not on the very line
 
     private readonly BandDesign _causal, _zeroPhase;
     private readonly PoleSumKernel _once, _onward, _back;
@@ -123,7 +124,7 @@ public sealed class BandFilter
 
     /// <summary>How far the attenuation stays within the class 1 limits, at the worst place below half the sample rate.</summary>
     /// <param name="use">The way to go over the signal.</param>
-    /// <returns>Decibels, never negative: every breakpoint and the lines between are checked when the filter is made.</returns>
+    /// <returns>Decibels, at least 0.05: every breakpoint and the lines between are checked when the filter is made.</returns>
     /// <remarks>At the band's centre the limits leave 0.4 dB, so there is never more. Source: IEC 61260-1:2014, Table 1 (fact sheet 1.4–1.6).</remarks>
     public double Class1MarginDb(FilterUse use) => (use == FilterUse.ZeroPhase ? _zeroPhase : _causal).MarginDb;
 
@@ -185,7 +186,7 @@ public sealed class BandFilter
         for (var order = firstOrder; order <= HighestOrder; order++)
         {
             var design = new BandDesign(Band, SampleRateHz, Halvings, order, passes);
-            if (design.MarginDb >= 0) return design;
+            if (design.MarginDb >= LeastMarginDb) return design;
         }
         throw new InvalidOperationException($"No filter keeps the class 1 limits for {Band} at {SampleRateHz} Hz: such a band is not supported yet.");
     }
