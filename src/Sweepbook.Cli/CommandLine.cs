@@ -34,9 +34,9 @@ internal static class CommandLine
         var terminal = new Terminal();
         try
         {
-            var parsed = Root(terminal).Parse(args);
-            if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction)
-                return UsedWrongly(terminal, parsed);
+            var parsed = Root(terminal).Parse(args, new() { ResponseFileTokenReplacer = null });   // a folder may be called @home
+            if (parsed.Action is not (HelpAction or HelpWithExamples) && Misuse.Of(parsed, args) is { } misuse)
+                return UsedWrongly(terminal, parsed, misuse);
             return await parsed.InvokeAsync(new() { EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = null }, cancelled.Token);
         }
         catch (OperationCanceledException) when (cancelled.IsCancellationRequested)
@@ -56,6 +56,7 @@ internal static class CommandLine
         {
             HelpName = "sweepbook",
         };
+        root.Directives.Clear();   // and another [diagram]
         foreach (var command in All(terminal)) root.Add(command);
         foreach (var help in root.Options.OfType<HelpOption>())
         {
@@ -72,12 +73,10 @@ internal static class CommandLine
         new SimulateCommand(terminal), new RunCommand(terminal), new NewCommand(terminal),
     ];
 
-    private static int UsedWrongly(Terminal terminal, ParseResult parsed)
+    private static int UsedWrongly(Terminal terminal, ParseResult parsed, string misuse)
     {
         var name = parsed.CommandResult.Command is RootCommand ? "sweepbook" : $"sweepbook {parsed.CommandResult.Command.Name}";
-        terminal.Complain(parsed.CommandResult.Command is RootCommand && parsed.UnmatchedTokens.Count > 0
-            ? $"There is no command '{parsed.UnmatchedTokens[0]}'."
-            : FirstLine(parsed.Errors[0].Message).Replace(" as expected type 'System.Double'", "; it takes a number").Replace(" as expected type 'System.Int32'", "; it takes a whole number"));
+        terminal.Complain(misuse);
         terminal.Complain($"See '{name} --help'.");
         return ExitCode.UsedWrongly;
     }
@@ -100,14 +99,15 @@ internal static class CommandLine
                 terminal.Complain(WithoutParameter(FirstLine(argument.Message)));
                 break;
             case UnauthorizedAccessException or IOException:
-                terminal.Complain(FirstLine(exception.Message));
+                terminal.Complain($"The system refuses: {FirstLine(exception.Message).TrimEnd('.')}. Check the name, the disk and your rights there, then try again.");
                 break;
             default:
                 terminal.Complain($"Something went wrong that should not: {FirstLine(exception.Message)}");
                 terminal.Complain($"Please report it with the command you gave and what {DetailsVariable}=1 adds to this message.");
                 break;
         }
-        if (Environment.GetEnvironmentVariable(DetailsVariable) == "1") terminal.Complain(exception.ToString());
+        if (Environment.GetEnvironmentVariable(DetailsVariable) == "1")
+            foreach (var line in exception.ToString().Split(['\r', '\n'], StringSplitOptions.RemoveEmptyEntries)) terminal.Complain(line);
         return exception is ArgumentException ? ExitCode.UsedWrongly : ExitCode.BadData;
     }
 

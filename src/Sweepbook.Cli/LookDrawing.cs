@@ -14,7 +14,7 @@ internal static class LookDrawing
 {
     private const int Width = 860;
     private const int Left = 56;
-    private const int Right = 16;
+    private const int Right = 30;   // half of the last tick's words
     private const int Top = 12;
     private const int Bottom = 46;
     private const double PlotWidth = Width - Left - Right;

@@ -33,7 +33,7 @@ internal sealed class Pulse : IProgress<string>, IDisposable
     private void Beat()
     {
         lock (_gate)
-            if (_clock.GetElapsedTime(_spoken) >= LongestSilence) Speak(FormattableString.Invariant($"{_latest} … {Math.Floor(_clock.GetElapsedTime(_start).TotalSeconds)} s"));
+            if (_clock.GetElapsedTime(_spoken) >= LongestSilence) Speak(FormattableString.Invariant($"{_latest.TrimEnd('…')} … {Math.Floor(_clock.GetElapsedTime(_start).TotalSeconds)} s"));
     }
 
     private void Speak(string line)

@@ -19,7 +19,9 @@ internal sealed class Terminal
     public int Width => Console.IsOutputRedirected ? PlainWidth : Math.Clamp(_console.Profile.Width, 40, WidestUseful);
 
     /// <summary>One line on standard output.</summary>
-    public void Say(string line = "")
+    public void Say(string line = "") => SayRaw(PlainWords.Of(line));
+
+    private void SayRaw(string line)
     {
         lock (_gate) Console.Out.WriteLine(line);
     }
@@ -30,18 +32,25 @@ internal sealed class Terminal
         foreach (var line in Wrapped.Lines(text, Width, first, then)) Say(line);
     }
 
-    /// <summary>One line on standard error.</summary>
+    /// <summary>One line on standard error. Where that is closed or full, nobody hears it, and the exit code still tells.</summary>
     public void Complain(string line)
     {
-        lock (_gate) Console.Error.WriteLine(line);
+        try
+        {
+            lock (_gate) Console.Error.WriteLine(PlainWords.Of(line));
+        }
+        catch (Exception unheard) when (unheard is IOException or UnauthorizedAccessException)
+        {
+            // there is no other place to say it
+        }
     }
 
-    /// <summary>A table of words.</summary>
+    /// <summary>A table of words; only the first column is broken where the screen is narrow, and no number is.</summary>
     public void Show(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<string>> rows)
     {
         var table = new Table { Border = TableBorder.Simple };
-        foreach (var heading in headings) table.AddColumn(new TableColumn(Markup.Escape(heading)).NoWrap());
-        foreach (var row in rows) table.AddRow(row.Select(cell => new Text(cell)));
+        foreach (var (place, heading) in headings.Index()) table.AddColumn(new TableColumn(Markup.Escape(heading)) { NoWrap = place > 0 });
+        foreach (var row in rows) table.AddRow(row.Select(cell => new Text(PlainWords.Of(cell))));
         lock (_gate)
         {
             _console.Profile.Width = Width;
@@ -54,16 +63,16 @@ internal sealed class Terminal
     {
         var full = Path.GetFullPath(path);
         var link = IsLive && _console.Profile.Capabilities.Links
-            ? $"\e]8;;{new Uri(full).AbsoluteUri}\e\\{path}\e]8;;\e\\"
-            : path;
-        Say($"{label}{link}");
+            ? $"\e]8;;{new Uri(full).AbsoluteUri}\e\\{PlainWords.Of(path)}\e]8;;\e\\"
+            : PlainWords.Of(path);
+        SayRaw($"{PlainWords.Of(label)}{link}");
     }
 
     /// <summary>Runs something long and says at least every two seconds that it lives.</summary>
     public async Task<T> WatchAsync<T>(string first, Func<IProgress<string>, Task<T>> work)
     {
         if (IsLive)
-            return await _console.Status().StartAsync(Markup.Escape(first), context => work(new Relay(text => context.Status(Markup.Escape(text)))));
+            return await _console.Status().StartAsync(Markup.Escape(PlainWords.Of(first)), context => work(new Relay(text => context.Status(Markup.Escape(PlainWords.Of(text))))));
 
         using var pulse = new Pulse(Say, TimeProvider.System);
         pulse.Report(first);

@@ -135,7 +135,7 @@ public sealed class BadInputTests : IDisposable
         Assert.Equal(before, WorkFolder.Fingerprint(_work["out"]));
     }
 
-    private static string Notebook(string parameters, params string[] cells) => JsonSerializer.Serialize(new
+    internal static string Notebook(string parameters, params string[] cells) => JsonSerializer.Serialize(new
     {
         cells = cells.Prepend(parameters).Select((cell, k) => new
         {

@@ -52,6 +52,46 @@ public sealed partial class InterruptTests : IDisposable
         Assert.DoesNotContain(children, IsAlive);
     }
 
+    [Fact]
+    public void An_interrupted_run_leaves_the_earlier_notebook_whole()
+    {
+        if (OperatingSystem.IsWindows()) return;   // as above
+        File.WriteAllText(_work["slow.ipynb"], BadInputTests.Notebook("var x = 1;", "x + 1"));
+        Ran.In(_work.Root, "run", "slow.ipynb", "--out", "ran").Succeeded();
+        var before = WorkFolder.Fingerprint(_work["ran"]);
+        File.WriteAllText(_work["slow.ipynb"], BadInputTests.Notebook("var x = 1;", "x + 1", "System.Threading.Thread.Sleep(100_000);"));
+        using var process = Ran.Start(_work.Root, "run", "slow.ipynb", "--out", "ran");
+        while (process.StandardOutput.ReadLine() is { } line)
+        {
+            if (!line.StartsWith("Step 3", StringComparison.Ordinal)) continue;
+            Assert.Equal(0, Send(process.Id, Interrupt));
+            break;
+        }
+        Ran.Finish(process).Refused(130);
+        Assert.Equal(before, WorkFolder.Fingerprint(_work["ran"]));
+    }
+
+    [Fact]
+    public void Two_notebooks_of_one_name_are_refused_before_anything_runs()
+    {
+        foreach (var folder in new[] { "a", "b" })
+        {
+            Directory.CreateDirectory(_work[folder]);
+            File.WriteAllText(_work[folder, "same.ipynb"], BadInputTests.Notebook("var x = 1;"));
+        }
+        Assert.Contains("same", Ran.In(_work.Root, "run", "a/same.ipynb", "b/same.ipynb", "--out", "ran").Refused(1).Error);
+        Assert.False(Directory.Exists(_work["ran"]));
+    }
+
+    [Fact]
+    public void A_failing_cell_leaves_what_ran_until_then_and_nothing_else()
+    {
+        File.WriteAllText(_work["bad.ipynb"], BadInputTests.Notebook("var x = 1;", "x + 41", "throw new System.IO.InvalidDataException(\"no\");"));
+        Ran.In(_work.Root, "run", "bad.ipynb", "--out", "ran").Refused(1);
+        Assert.Contains("42", File.ReadAllText(_work["ran", "bad.ipynb"]));
+        Assert.Equal(["bad.ipynb"], Directory.EnumerateFileSystemEntries(_work["ran"]).Select(Path.GetFileName));
+    }
+
     private static double Number(Match step, int group) => double.Parse(step.Groups[group].Value, CultureInfo.InvariantCulture);
 
     private static List<int> Children(int parent) =>

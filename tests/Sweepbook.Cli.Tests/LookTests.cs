@@ -72,6 +72,20 @@ public sealed class LookTests : IDisposable
         Assert.Contains("loopback", File.ReadAllText(_work["out", "look.html"]));
     }
 
+    [Fact]
+    public void The_words_of_the_last_tick_end_inside_the_drawing_and_a_narrow_window_scrolls_it()
+    {
+        SmallSurvey.Make(_work["survey"]);
+        Ran.In(_work.Root, "look", "survey/takes/main_seat-1.wav").Succeeded();
+        var page = File.ReadAllText(_work["out", "look.html"]);
+        var width = Number(Regex.Match(page, "viewBox=\"0 0 ([0-9]+) ").Groups[1].Value);
+        const double HalfWords = 5 * 12.5 * 0.75 / 2;   // five digits of 12.5 pixels, each at most three quarters as wide as it is high
+        var lastTick = Regex.Matches(page, "<text x=\"([0-9.]+)\" y=\"[0-9.]+\" text-anchor=\"middle\">[0-9]+<").Max(match => Number(match.Groups[1].Value));
+        Assert.InRange(lastTick + HalfWords, 0, width);
+        Assert.Contains("<div class=\"plot\">\n<svg", page);
+        Assert.Contains(".plot { overflow-x: auto; } .plot > svg { min-width: 640px; }", page);
+    }
+
     private static double GridLine(string page, string label) =>
         Number(Regex.Match(page, $"y=\"([0-9.]+)\" text-anchor=\"end\">{label}<").Groups[1].Value) - 4;   // the words stand 4 pixels below their line
 

@@ -24,6 +24,15 @@ public sealed class PulseTests
     }
 
     [Fact]
+    public void A_line_that_was_cut_short_gets_no_second_ellipsis()
+    {
+        using var pulse = new Pulse(line => _said.Add((_clock.Now, line)), _clock);
+        pulse.Report("Which part of this…");
+        _clock.Advance(TimeSpan.FromSeconds(2));
+        Assert.Matches("^Which part of this … [0-9]+ s$", _said[^1].Line);
+    }
+
+    [Fact]
     public void Work_that_speaks_often_is_not_interrupted()
     {
         using var pulse = new Pulse(line => _said.Add((_clock.Now, line)), _clock);

@@ -14,6 +14,19 @@ public sealed class UsedWronglyTests
         { ["report", "one", "--ouch", "two"], "--ouch" },
         { ["stimulus", "x.toml", "--from-hz", "low"], "low" },
         { ["run"], "run --help" },
+        { ["stimulus", "x.toml", "--from-hz", "1,5"], "--from-hz: `1,5` is not a number here; write 1.5." },
+        { ["stimulus", "x.toml", "--to-hz", "1,500"], "write 1500 or 1.500." },
+        { ["stimulus", "x.toml", "--level-dbfs", "-18,5"], "write -18.5." },
+        { ["stimulus", "x.toml", "--fade-in-s", "0,01"], "write 0.01." },
+        { ["stimulus", "x.toml", "--tail-s", "NaN"], "`NaN` is not a number" },
+        { ["stimulus", "x.toml", "--rate-hz", "48,000"], "--rate-hz: `48,000` is not a whole number here; write 48000." },
+        { ["stimulus", "x.toml", "--rate-hz", "48e3"], "whole number" },
+        { ["stimulus", "x.wav"], "write x.toml" },
+        { ["report", "--pdf"], "`--pdf` is not an option of `sweepbook report`" },
+        { ["report", "one", "--out", "--notebook"], "--notebook" },
+        { ["report", ""], "FOLDER is empty" },
+        { ["new", "room", "--title", ""], "--title is empty" },
+        { ["look", ""], "TAKE is empty" },
     };
 
     [Theory, MemberData(nameof(Misuses))]
@@ -31,6 +44,32 @@ public sealed class UsedWronglyTests
         var ran = Ran.In(work.Root, "stimulus", "x.toml", "--from-hz", "500", "--to-hz", "20").Refused(2);
         Assert.Contains("500", ran.Error);
         Assert.Empty(Directory.EnumerateFileSystemEntries(work.Root));
+    }
+
+    [Theory]
+    [InlineData("--from-hz", "0")]
+    [InlineData("--sweep-s", "0")]
+    [InlineData("--level-dbfs", "3")]
+    [InlineData("--rate-hz", "0")]
+    [InlineData("--to-hz", "5")]
+    public void A_value_that_cannot_be_is_named_by_its_option(string option, string value)
+    {
+        using var work = new WorkFolder();
+        var ran = Ran.In(work.Root, "stimulus", "x.toml", option, value).Refused(2);
+        Assert.Contains(option, ran.Error);
+        Assert.DoesNotContain("_", ran.Error);   // the keys of the file are written with one
+    }
+
+    [Fact]
+    public void A_folder_may_be_called_like_a_response_file_or_a_directive_and_after_two_dashes_like_an_option()
+    {
+        using var work = new WorkFolder();
+        foreach (var name in new[] { "@home", "[parse]" }) SmallSurvey.Make(work[name]);
+        SmallSurvey.Make(work["--pdf"]);
+        Ran.In(work.Root, "check", "@home").Succeeded();
+        Ran.In(work.Root, "check", "[parse]").Succeeded();
+        Ran.In(work.Root, "check", "--", "--pdf").Succeeded();
+        Assert.Contains("[parse]", Ran.In(work.Root, "[parse]", "check", "@home").Refused(2).Error);
     }
 
     [Fact]

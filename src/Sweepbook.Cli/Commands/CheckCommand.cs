@@ -20,7 +20,7 @@ internal sealed class CheckCommand : ExampledCommand
         SetAction(async (parsed, cancellation) =>
         {
             var survey = Survey.Read(parsed.GetRequiredValue(folder));
-            var study = await terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", progress => Task.Run(() => Study.Of(survey, progress), cancellation).WaitAsync(cancellation));
+            var study = await terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", progress => Task.Run(() => Study.Of(survey, progress), cancellation).WaitAsync(cancellation));
             return Judge(terminal, study);
         });
     }
@@ -33,10 +33,14 @@ internal sealed class CheckCommand : ExampledCommand
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
         foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
         foreach (var fault in faults) terminal.Complain(fault.Sentence);
-        var bad = study.Takes.Count(take => take.Take.Use && (!take.IsUsed || take.Faults.Count > 0));
-        terminal.Say(study.Takes.Count == 0
-            ? "There are no takes yet. Record some into the folder that survey.toml names, then check again."
-            : faults.Count == 0 ? $"All {study.Takes.Count(take => take.Take.Use)} takes are fit for use." : $"{bad} of {study.Takes.Count} takes have faults; each is named on a line of its own.");
+        terminal.SayWrapped(new CheckVerdict
+        {
+            Takes = study.Takes.Count,
+            InUse = study.Takes.Count(take => take.Take.Use),
+            WithFaults = study.Takes.Count(take => take.Take.Use && (!take.IsUsed || take.Faults.Count > 0)),
+            UnrecognisedFiles = study.Findings.Count(finding => finding.Id == "file-not-recognised"),
+            Faults = faults.Count,
+        }.Sentence);
         return faults.Count == 0 ? ExitCode.Good : ExitCode.BadData;
     }
 

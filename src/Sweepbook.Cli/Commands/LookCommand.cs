@@ -15,12 +15,14 @@ internal sealed class LookCommand : ExampledCommand
         "sweepbook look data-demo/orchard-row/takes/sub-front_sofa-left.wav")
     {
         var takes = new Argument<string[]>("TAKE") { Description = "Recordings that a survey.toml above them names.", Arity = ArgumentArity.OneOrMore };
-        var into = new Option<string>("--out") { Description = "The page to write.", DefaultValueFactory = _ => Path.Combine("out", "look.html"), HelpName = "file" };
+        var into = new Option<string>("--out") { Description = "The page to write. Default: out/look.html.", HelpName = "file" };
         Add(takes);
         Add(into);
         SetAction(async (parsed, cancellation) =>
         {
-            var (files, page) = (parsed.GetRequiredValue(takes), parsed.GetValue(into)!);
+            var files = parsed.GetRequiredValue(takes);
+            var page = parsed.GetValue(into) ?? SurveyFolder.UsualPlace(SurveyAbove(files[0]), "look.html");
+            LookPage.RefuseStranger(page);
             var looks = await terminal.WatchAsync(files.Length == 1 ? files[0] : $"{files.Length} takes",
                 progress => Task.Run(() => Studies(files, page, progress), cancellation).WaitAsync(cancellation));
             AtomicFile.Write(page, stream => LookPage.Write(stream, looks[0].Survey.Title, looks));
@@ -50,6 +52,8 @@ internal sealed class LookCommand : ExampledCommand
 
     private static string SurveyAbove(string file)
     {
+        if (Directory.Exists(file))
+            throw new DataFault(file, null, "this is a folder, and takes are wanted", "Name one or more recordings in it, or run `sweepbook report` for a whole survey.");
         if (!File.Exists(file)) throw new DataFault(file, null, "there is no such file", "Name a recording inside a survey folder.");
         for (var folder = Directory.GetParent(Path.GetFullPath(file)); folder is not null; folder = folder.Parent)
             if (File.Exists(Path.Combine(folder.FullName, Survey.FileName))) return folder.FullName;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using Sweepbook.Files;
 using Sweepbook.Surveys;
 
 namespace Sweepbook.Cli.Commands;
@@ -21,13 +22,32 @@ internal sealed class NewCommand : ExampledCommand
         SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(folder);
-            SurveyTemplate.Write(path, parsed.GetValue(title));
+            Make(path, parsed.GetValue(title));
 
             terminal.SayPath("A new survey: ", path);
             terminal.SayWrapped("Next: read CHECKLIST.md, put your names into survey.toml, play stimuli/full.wav, record each take into takes/, then run:");
-            terminal.Say($"  sweepbook check {path}");
+            terminal.Say($"  sweepbook check {ShownPath.Quoted(path)}");
             terminal.SayWrapped(Cautions.Short);
             return ExitCode.Good;
         });
+    }
+
+    // What the system says of a name that nobody typed helps nobody.
+    private static void Make(string path, string? title)
+    {
+        for (var part = Path.GetDirectoryName(Path.TrimEndingDirectorySeparator(path)); !string.IsNullOrEmpty(part); part = Path.GetDirectoryName(part))
+            if (File.Exists(part)) throw OutputFault.FileInTheWay(part);
+        try
+        {
+            SurveyTemplate.Write(path, title);
+        }
+        catch (DataFault fault) when (fault.InnerException is FileNotFoundException or DirectoryNotFoundException)
+        {
+            throw new DataFault(path, null, "the system permits no new folder there", "Choose another place, one where you may write.", fault.InnerException);
+        }
+        catch (DataFault fault) when (fault.InnerException is { } thrown && OutputFault.From(thrown, path) is { } plain)
+        {
+            throw plain;
+        }
     }
 }

@@ -24,20 +24,20 @@ internal sealed class ReportCommand : ExampledCommand
         Add(into);
         Add(notebook);
 
-        SetAction((parsed, cancellation) =>
-        {
-            var survey = parsed.GetRequiredValue(folder);
-            return RunAsync(terminal, survey, parsed.GetValue(into) ?? Path.Combine("out", SurveyFolder.NameOf(survey)), parsed.GetValue(notebook) ?? Installation.ReportNotebook, cancellation);
-        });
+        SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(into), parsed.GetValue(notebook), cancellation));
     }
 
-    private static async Task<int> RunAsync(Terminal terminal, string folder, string target, string notebook, CancellationToken cancellation)
+    private static async Task<int> RunAsync(Terminal terminal, string folder, string? into, string? otherNotebook, CancellationToken cancellation)
     {
         var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
+        var notebook = otherNotebook ?? Installation.ReportNotebook;
+        var target = into ?? SurveyFolder.UsualPlace(survey.Folder, SurveyFolder.NameOf(folder));
         SurveyFolder.RefuseInside(survey.Folder, target);
-        await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {survey.Takes.Count} takes", async progress =>
+        var command = $"sweepbook report {Word(folder)}{(into is null ? "" : $" --out {Word(into)}")}{(otherNotebook is null ? "" : $" --notebook {Word(otherNotebook)}")}";
+        await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", async progress =>
         {
-            var result = await NotebookRun.StartAsync(Request(survey, folder, target, staging, notebook), new Steps(progress), cancellation);
+            var steps = new Steps(progress, otherNotebook is null ? "Reading the takes" : null);
+            var result = await NotebookRun.StartAsync(Request(survey, command, target, staging, notebook), steps, cancellation);
             if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
             return result;
         }));
@@ -46,14 +46,17 @@ internal sealed class ReportCommand : ExampledCommand
         return ExitCode.Good;
     }
 
-    private static NotebookRequest Request(Survey survey, string folder, string target, string staging, string notebook) => new()
+    private static string Word(string path) => ShownPath.Quoted(ShownPath.InCommand(path));
+
+    // The executed notebook lies in the results folder and names both folders from there, so it runs again as it stands.
+    private static NotebookRequest Request(Survey survey, string command, string target, string staging, string notebook) => new()
     {
         Notebook = notebook,
         Output = Path.Combine(staging, Path.GetFileName(notebook)),
         Page = Path.Combine(staging, Page),
         Title = survey.Title,
-        Command = $"sweepbook report {folder}",
+        Command = command,
         Parameters = new Dictionary<string, object> { ["surveyFolder"] = survey.Folder, ["resultsFolder"] = staging },
-        ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = folder, ["resultsFolder"] = target },
+        ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = ShownPath.From(target, survey.Folder), ["resultsFolder"] = "." },
     };
 }

@@ -20,20 +20,53 @@ internal sealed class RunCommand : ExampledCommand
         SetAction(async (parsed, cancellation) =>
         {
             var folder = parsed.GetValue(into)!;
-            foreach (var notebook in parsed.GetRequiredValue(notebooks))
-            {
-                var output = Path.Combine(folder, Path.GetFileName(notebook));
-                if (Path.GetFullPath(output) == Path.GetFullPath(notebook))
-                    throw new DataFault(notebook, null, "the executed notebook would overwrite this one", "Choose another folder with --out.");
-                var page = Path.ChangeExtension(output, ".html");
-                Directory.CreateDirectory(folder);
-                var result = await terminal.WatchAsync(notebook, progress => NotebookRun.StartAsync(
-                    new() { Notebook = notebook, Output = output, Page = page, Command = $"sweepbook run {notebook}" },
-                    new Steps(progress), cancellation));
-                if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, $"What ran until then is in {output}.");
-                terminal.SayPath("Page: ", page);
-            }
+            var named = parsed.GetRequiredValue(notebooks);
+            RefuseSameNames(named);
+            foreach (var notebook in named) await ExecuteAsync(terminal, notebook, folder, cancellation);
             return ExitCode.Good;
         });
+    }
+
+    private static void RefuseSameNames(IReadOnlyList<string> notebooks)
+    {
+        var twice = notebooks.GroupBy(notebook => Path.ChangeExtension(Path.GetFileName(notebook), null), StringComparer.OrdinalIgnoreCase).FirstOrDefault(group => group.Count() > 1);
+        if (twice is not null)
+            throw new DataFault(twice.Last(), null, $"another notebook of this run has the name {twice.Key} too, and both would be written to one place", "Run them one after the other, each with its own --out.");
+    }
+
+    // Under another name until it is done, so that what stands there from an earlier run is whole whenever this one is cancelled.
+    private static async Task ExecuteAsync(Terminal terminal, string notebook, string folder, CancellationToken cancellation)
+    {
+        var output = Path.Combine(folder, Path.GetFileName(notebook));
+        if (Path.GetFullPath(output) == Path.GetFullPath(notebook))
+            throw new DataFault(notebook, null, "the executed notebook would overwrite this one", "Choose another folder with --out.");
+        var page = Path.ChangeExtension(output, ".html");
+        OutputFault.MakeFolder(Path.GetFullPath(folder), folder);
+        Leftovers.ClearFolders(Path.GetFullPath(output));
+        var stem = Leftovers.NewStem(Path.GetFullPath(output));
+        var (newOutput, newPage) = (Path.Combine(stem + Leftovers.Staging, Path.GetFileName(output)), Path.Combine(stem + Leftovers.Staging, Path.GetFileName(page)));
+        try
+        {
+            using var guard = new FileStream(stem + Leftovers.Guard, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None);
+            Directory.CreateDirectory(stem + Leftovers.Staging);
+            var result = await terminal.WatchAsync(notebook, progress => NotebookRun.StartAsync(
+                new() { Notebook = notebook, Output = newOutput, Page = newPage, Command = $"sweepbook run {ShownPath.Quoted(ShownPath.InCommand(notebook))}" },
+                new Steps(progress), cancellation));
+            var isWritten = File.Exists(newOutput);
+            if (isWritten) File.Move(newOutput, output, overwrite: true);
+            if (result.Failure is { } failure)
+                throw new NotebookStopped(notebook, failure, isWritten ? $"What ran until then is in {output}." : "Nothing was written.");
+            File.Move(newPage, page, overwrite: true);
+            terminal.SayPath("Page: ", page);
+        }
+        catch (Exception thrown) when (OutputFault.From(thrown, folder) is { } fault)
+        {
+            throw fault;
+        }
+        finally
+        {
+            Leftovers.TryDeleteFolder(stem + Leftovers.Staging);
+            Leftovers.RemoveGuard(stem);
+        }
     }
 }

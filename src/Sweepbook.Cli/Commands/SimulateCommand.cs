@@ -19,13 +19,13 @@ internal sealed class SimulateCommand : ExampledCommand
         SetAction(async (parsed, cancellation) =>
         {
             var (read, folder) = (SimulationPlan.Read(parsed.GetRequiredValue(plan)), parsed.GetRequiredValue(into));
-            await terminal.WatchAsync($"{read.Title}: {read.TakeCount} takes", progress => Task.Run(() =>
+            await terminal.WatchAsync($"{read.Title}: {Counted.Of(read.TakeCount, "take")}", progress => Task.Run(() =>
             {
                 Simulator.Write(read, folder, progress, cancellation);
                 return true;
             }, cancellation));
             terminal.SayPath("Survey: ", folder);
-            terminal.Say($"  sweepbook report {folder}");
+            terminal.Say($"  sweepbook report {ShownPath.Quoted(folder)}");
             return ExitCode.Good;
         });
     }

@@ -9,6 +9,12 @@ internal sealed class StimulusCommand : ExampledCommand
 {
     private static readonly StimulusDescription Usual = new();
 
+    private static readonly (string Key, string Option)[] OptionNames =
+    [
+        ("sample_rate_hz", "--rate-hz"), ("start_hz", "--from-hz"), ("end_hz", "--to-hz"), ("sweep_s", "--sweep-s"), ("level_dbfs", "--level-dbfs"),
+        ("lead_in_s", "--lead-in-s"), ("tail_s", "--tail-s"), ("fade_in_s", "--fade-in-s"), ("fade_out_s", "--fade-out-s"),
+    ];
+
     public StimulusCommand(Terminal terminal) : base(
         "stimulus",
         $"Writes a sweep as a WAV file and a TOML file beside it that describes it. {Cautions.Short}",
@@ -16,22 +22,28 @@ internal sealed class StimulusCommand : ExampledCommand
         "sweepbook stimulus bass.toml --from-hz 8 --to-hz 500 --level-dbfs -18")
     {
         var file = new Argument<string>("FILE") { Description = "The description to write, for example stimuli/full.toml; the WAV gets the same name." };
-        var from = Number("--from-hz", "First frequency in hertz.", Usual.StartHz);
-        var to = Number("--to-hz", "Last frequency in hertz.", Usual.EndHz);
-        var sweep = Number("--sweep-s", "Length of the sweep in seconds; longer sweeps lie further above the noise.", Usual.SweepSeconds);
-        var level = Number("--level-dbfs", "Peak level; 0 is full scale.", Usual.LevelDbfs);
-        var before = Number("--lead-in-s", "Silence before the sweep in seconds; the noise is measured there.", Usual.LeadInSeconds);
-        var after = Number("--tail-s", "Silence after the sweep in seconds; at least as long as the room rings.", Usual.TailSeconds);
-        var fadeIn = Number("--fade-in-s", "Fade at the start of the sweep in seconds.", Usual.FadeInSeconds);
-        var fadeOut = Number("--fade-out-s", "Fade at the end of the sweep in seconds.", Usual.FadeOutSeconds);
-        var rate = new Option<int>("--rate-hz") { Description = "Sample rate; the one the interface will run at.", DefaultValueFactory = _ => Usual.SampleRateHz, HelpName = "rate" };
+        file.Validators.Add(result =>
+        {
+            var given = result.Tokens.Count > 0 ? result.Tokens[0].Value : "";
+            if (given.Length > 0 && !Path.GetExtension(given).Equals(".toml", StringComparison.OrdinalIgnoreCase))
+                result.AddError($"{given}: FILE is the description, which ends in .toml; write {Path.ChangeExtension(given, ".toml")}. The samples go into a WAV file beside it.");
+        });
+        var from = NumberOption.Of("--from-hz", "First frequency in hertz.", Usual.StartHz);
+        var to = NumberOption.Of("--to-hz", "Last frequency in hertz.", Usual.EndHz);
+        var sweep = NumberOption.Of("--sweep-s", "Length of the sweep in seconds; longer sweeps lie further above the noise.", Usual.SweepSeconds);
+        var level = NumberOption.Of("--level-dbfs", "Peak level; 0 is full scale.", Usual.LevelDbfs);
+        var before = NumberOption.Of("--lead-in-s", "Silence before the sweep in seconds; the noise is measured there.", Usual.LeadInSeconds);
+        var after = NumberOption.Of("--tail-s", "Silence after the sweep in seconds; at least as long as the room rings.", Usual.TailSeconds);
+        var fadeIn = NumberOption.Of("--fade-in-s", "Fade at the start of the sweep in seconds.", Usual.FadeInSeconds);
+        var fadeOut = NumberOption.Of("--fade-out-s", "Fade at the end of the sweep in seconds.", Usual.FadeOutSeconds);
+        var rate = NumberOption.Whole("--rate-hz", "Sample rate; the one the interface will run at.", Usual.SampleRateHz);
         Add(file);
         foreach (var option in new Option[] { from, to, sweep, level, before, after, fadeIn, fadeOut, rate }) Add(option);
 
         SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(file);
-            var stimulus = Stimulus.From(new()
+            var stimulus = Make(new()
             {
                 SampleRateHz = parsed.GetValue(rate),
                 StartHz = parsed.GetValue(from),
@@ -53,6 +65,16 @@ internal sealed class StimulusCommand : ExampledCommand
         });
     }
 
-    private static Option<double> Number(string name, string description, double usual) =>
-        new(name) { Description = description, DefaultValueFactory = _ => usual, HelpName = "number" };
+    // The rules speak of the keys of the file; the person at the keyboard typed options.
+    private static Stimulus Make(StimulusDescription description)
+    {
+        try
+        {
+            return Stimulus.From(description);
+        }
+        catch (ArgumentException refused)
+        {
+            throw new ArgumentException(OptionNames.Aggregate(refused.Message, (message, name) => message.Replace(name.Key, name.Option, StringComparison.Ordinal)), refused);
+        }
+    }
 }

@@ -64,6 +64,64 @@ public readonly record struct Biquad
         return new(sampleRateHz, 1 - alpha, -2 * cosine, 1 + alpha, 1 + alpha, -2 * cosine, 1 - alpha);
     }
 
+    /// <summary>First-order all-pass: 0 dB everywhere, phase from 0° through −90° at its frequency to −180°.</summary>
+    /// <param name="frequencyHz">Frequency of the quarter turn in hertz, in (0, sample rate / 2).</param>
+    /// <param name="sampleRateHz">Sample rate in hertz, above zero.</param>
+    /// <returns>The coefficients; b2 and a2 are zero.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
+    /// <remarks>Near half the sample rate the turn is squeezed against it. Source: (1 − s)/(1 + s) through the bilinear transform, matched at its frequency.</remarks>
+    public static Biquad AllPassFirstOrder(double frequencyHz, int sampleRateHz)
+    {
+        _ = Angle(frequencyHz, 1, sampleRateHz);
+        var corner = double.TanPi(frequencyHz / sampleRateHz);
+        return new(sampleRateHz, corner - 1, corner + 1, 0, corner + 1, corner - 1, 0);
+    }
+
+    /// <summary>Band-pass: 0 dB at its frequency, 3 dB down f/q apart, falling by 6 dB per octave on both sides.</summary>
+    /// <inheritdoc cref="LowPass"/>
+    public static Biquad BandPass(double frequencyHz, double q, int sampleRateHz)
+    {
+        var (cosine, alpha, _) = Angle(frequencyHz, q, sampleRateHz);
+        return new(sampleRateHz, alpha, 0, -alpha, 1 + alpha, -2 * cosine, 1 - alpha);
+    }
+
+    /// <summary>Band-pass whose skirts stay where they are when q changes: 20·lg q at its frequency.</summary>
+    /// <inheritdoc cref="LowPass"/>
+    public static Biquad BandPassConstantSkirt(double frequencyHz, double q, int sampleRateHz)
+    {
+        var (cosine, alpha, _) = Angle(frequencyHz, q, sampleRateHz);
+        return new(sampleRateHz, q * alpha, 0, -q * alpha, 1 + alpha, -2 * cosine, 1 - alpha);
+    }
+
+    /// <summary>The q of a bandwidth: 1/q = 2·sinh(ln 2 / 2 · bandwidth · ω / sin ω), ω = 2π·frequency/rate.</summary>
+    /// <param name="bandwidthOctaves">Width in octaves, in (0, ∞): between the −3 dB points of a band-pass or notch, the half-gain points of a peaking filter.</param>
+    /// <param name="frequencyHz">Centre frequency in hertz, in (0, sample rate / 2).</param>
+    /// <param name="sampleRateHz">Sample rate in hertz, above zero.</param>
+    /// <returns>The quality factor, linear.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
+    /// <remarks>Near half the sample rate the width is met approximately only. Source: Audio EQ Cookbook.</remarks>
+    public static double QOfBandwidth(double bandwidthOctaves, double frequencyHz, int sampleRateHz)
+    {
+        _ = Angle(frequencyHz, 1, sampleRateHz);
+        if (!(bandwidthOctaves > 0 && double.IsFinite(bandwidthOctaves)))
+            throw new ArgumentOutOfRangeException(nameof(bandwidthOctaves), bandwidthOctaves, "Must be in (0, ∞) octaves.");
+        var angle = 2 * Math.PI * frequencyHz / sampleRateHz;
+        return 1 / (2 * Math.Sinh(Math.Log(2) / 2 * bandwidthOctaves * angle / Math.Sin(angle)));
+    }
+
+    /// <summary>The q of a shelf's slope: 1/q = √((A + 1/A)·(1/slope − 1) + 2), A = 10^(gain/40).</summary>
+    /// <param name="slopeRatio">Slope over the steepest one without overshoot, in (0, 1].</param>
+    /// <param name="gainDb">Gain of the shelf in decibels, finite.</param>
+    /// <returns>The quality factor, linear; 1/√2 for slope 1.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
+    /// <remarks>Slopes above 1 overshoot and are left to q itself. Source: Audio EQ Cookbook.</remarks>
+    public static double QOfSlope(double slopeRatio, double gainDb)
+    {
+        if (!(slopeRatio > 0 && slopeRatio <= 1)) throw new ArgumentOutOfRangeException(nameof(slopeRatio), slopeRatio, "Must be in (0, 1].");
+        var a = HalfGain(gainDb);
+        return 1 / Math.Sqrt((a + 1 / a) * (1 / slopeRatio - 1) + 2);
+    }
+
     /// <summary>Notch: nothing at its frequency, 0 dB far from it, 3 dB down f/q apart.</summary>
     /// <inheritdoc cref="LowPass"/>
     public static Biquad Notch(double frequencyHz, double q, int sampleRateHz)
@@ -125,6 +183,9 @@ public readonly record struct Biquad
         Complex denominator = new(1 + A1 + A2 - 2 * (1 + A2) * halfSine * halfSine, (1 - A2) * sine);
         return numerator / denominator;
     }
+
+    /// <summary>A section from coefficients that are already over a0.</summary>
+    internal static Biquad FromCoefficients(int sampleRateHz, double b0, double b1, double b2, double a1, double a2) => new(sampleRateHz, b0, b1, b2, 1, a1, a2);
 
     private static (double Cosine, double Alpha, double Versine) Angle(double frequencyHz, double q, int sampleRateHz)
     {

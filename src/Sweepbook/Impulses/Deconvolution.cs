@@ -115,6 +115,22 @@ public sealed class Deconvolution
         return smooth;
     }
 
+    /// <summary>Largest value of the take's correlation with the stimulus over its root mean square: the sharpest test for a sweep under noise.</summary>
+    /// <param name="take">Samples, full scale ±1, of the plan's length.</param>
+    internal double CorrelationPeakRatio(ReadOnlySpan<double> take)
+    {
+        RefuseOtherLength(take.Length, nameof(take));
+        var bins = FourierTransform.OfReal(take, _spectrum.Length);
+        for (var k = 0; k < bins.Length; k++) bins[k] *= Complex.Conjugate(_spectrum.Bins[k]);
+        var (peak, energy) = (0.0, 0.0);
+        foreach (var value in FourierTransform.ToReal(bins, _spectrum.Length))
+        {
+            peak = Math.Max(peak, Math.Abs(value));
+            energy += value * value;
+        }
+        return energy == 0 ? 0 : peak / Math.Sqrt(energy / _spectrum.Length);
+    }
+
     /// <summary>Signal-to-noise ratio of a reference channel over the whole record, in decibels per grid point.</summary>
     /// <param name="loopback">The reference channel, of the plan's length.</param>
     /// <param name="silence">A block of the same channel in which nothing played.</param>
@@ -164,7 +180,7 @@ public sealed class Deconvolution
             var weight = BandWeight(spectrum, frequencyHz);
             if (weight == 0) continue;
             if (frequencyHz >= insideFromHz && frequencyHz <= insideToHz)
-                inverse[k] = divisor[k] == Complex.Zero ? Complex.Zero : weight / divisor[k];
+                inverse[k] = divisor[k] == Complex.Zero ? Complex.Zero : weight / Square(divisor[k]) * Complex.Conjugate(divisor[k]);
             else
                 inverse[k] = weight * Complex.Conjugate(divisor[k]) / Math.Max(Square(divisor[k]), floor * spectrum.SlopePowerAt(frequencyHz));
         }

@@ -12,7 +12,7 @@ internal static class DetailFindings
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. Distances(study), .. Notes(study)];
+        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. Distances(study), .. Unmatched(study), .. Notes(study)];
 
     private static IEnumerable<Finding> Takes(Study study)
     {
@@ -71,6 +71,10 @@ internal static class DetailFindings
                 $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => gap.Words))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
         }
     }
+
+    private static IEnumerable<Finding> Unmatched(Study study) =>
+        study.Survey.UnmatchedFiles.Select(file => new Finding("file-not-recognised", Severity.Caution, file.File, double.NaN, "",
+            $"{file.File} was not analysed, because its name does not fit the takes pattern. {file.Advice}"));
 
     private static IEnumerable<Finding> Notes(Study study) =>
         study.Survey.Notes.Select(note => new Finding("survey-note", Severity.Note, "survey", double.NaN, "", note));

@@ -13,7 +13,7 @@ internal static class StudyFindings
     {
         var bands = study.Responses.GroupBy(result => result.Source).Select(group => (Source: group.Key, Band: Common(group))).ToList();
         if (bands.Count == 0)
-            return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used; the reasons follow below.");
+            return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used.");
         var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
         var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every seat can be trusted.";
         if (bad.Count > 0)
@@ -28,10 +28,10 @@ internal static class StudyFindings
         if (usable.Count == 0) return new("band-limits", Severity.Caution, "survey", 0, "responses", "No response has a trusted band, so there is nothing to say about its limits.");
         var (low, high) = (Commonest(usable.Select(result => result.LevelBand.LowReason)), Commonest(usable.Select(result => result.LevelBand.HighReason)));
         return new("band-limits", Severity.Note, "survey", usable.Count, "responses",
-            $"The lower end is set by {low}, the upper end by {high}.");
+            $"Of {(usable.Count == 1 ? "1 response" : $"{usable.Count} responses")}, the lower end is set by {low}, the upper end by {high}.");
 
         string Commonest(IEnumerable<Reason> reasons) => Listed(reasons.GroupBy(Cause).OrderByDescending(group => group.Count()).ThenBy(group => group.Key, StringComparer.Ordinal)
-            .Select(group => $"{group.Key} ({group.Count()} of {usable.Count})"));
+            .Select(group => $"{group.Key} in {group.Count()}"));
     }
 
     private static Finding CommonZero(Study study)
@@ -56,6 +56,8 @@ internal static class StudyFindings
     {
         var used = study.Takes.Count(take => take.IsUsed);
         var faulty = study.Takes.Count(take => take.IsUsed && take.Faults.Count > 0);
+        if (study.Takes.Count == 0)
+            return new("takes-used", Severity.Fault, "survey", 0, "takes", "The survey has no take yet: record some, or check the takes pattern in survey.toml.");
         var sentence = used == study.Takes.Count
             ? used == 1 ? "The take could be used" : $"All {used} takes could be used" : $"{used} of {study.Takes.Count} takes could be used; {Listed(study.Takes.Where(take => !take.IsUsed).Take(3).Select(take => take.Take.File))} {(study.Takes.Count - used == 1 ? "was" : "were")} left out";
         if (study.Takes.Count - used > 3) sentence = $"{used} of {study.Takes.Count} takes could be used; {study.Takes.Count - used} were left out";

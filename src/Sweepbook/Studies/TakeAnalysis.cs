@@ -55,6 +55,9 @@ internal sealed record TakeAnalysis(
         if (arrival.Polarity == 0)
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
+        if (plan.CorrelationPeakRatio(reading.Microphone) < FoundRatio)
+            throw new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
+                "Check that the source was on and that the take belongs to this stimulus, then record again.");
         if (context.IsFullBand(take) && take.TimeZero == TimeZero.Loopback && arrival.Seconds < EarliestArrivalSeconds)
             throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
                 "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
@@ -93,6 +96,7 @@ internal sealed record TakeAnalysis(
             throw new DataFault(take.File, null, FormattableString.Invariant($"the recording ends {after:0.00} s before the sweep does, so its highest frequencies are missing"), "Let the recorder run until the tail is over; record again.");
     }
 
+    private const double FoundRatio = 8;            // noise reaches five standard deviations in half a million samples, never eight
     private const double EarliestArrivalSeconds = -0.001;   // converters of one interface agree to far less
     private const double CutSweepSeconds = 0.05;   // a subwoofer's peak comes that much later than its sound
 

@@ -48,7 +48,10 @@ public sealed class Survey
     /// <summary>Takes: first those with a table of their own, in the order of the file, then those found by name, sorted by name and repeat.</summary>
     public required IReadOnlyList<Take> Takes { get; init; }
 
-    /// <summary>What is worth knowing and is no fault, as sentences: files that match no pattern, positions outside the room.</summary>
+    /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
+    public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
+
+    /// <summary>What is worth knowing and is no fault, as sentences: other files among the takes, positions outside the room.</summary>
     public required IReadOnlyList<string> Notes { get; init; }
 
     /// <summary>Reads and checks the survey in a folder.</summary>
@@ -88,6 +91,7 @@ public sealed class Survey
             Seats = Seats,
             Settings = Settings,
             Takes = [.. takes],
+            UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };
     }

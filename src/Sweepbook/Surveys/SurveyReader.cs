@@ -13,6 +13,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
     private static readonly TomlRange Coordinate = new(-200, 200, "m");
     private static readonly TomlRange Frequency = TomlRange.Above0UpTo(400_000, "Hz");
     private readonly List<string> _notes = [];
+    private readonly List<UnmatchedFile> _unmatched = [];
 
     internal Survey Read()
     {
@@ -42,16 +43,18 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Seats = seats,
             Settings = settings,
             Takes = new List<Take>(),
+            UnmatchedFiles = _unmatched,
             Notes = _notes,
         };
-        ((List<Take>)survey.Takes).AddRange(new TakeReader(survey, root, _notes).Read());
+        ((List<Take>)survey.Takes).AddRange(new TakeReader(survey, root, _notes, _unmatched).Read());
         return survey;
     }
 
     /// <summary>A free text of bounded length.</summary>
     internal static string? Words(TomlTable table, string key) => table.Text(key) is not { } text ? null
-        : text.Length <= LongestText ? text
-        : throw table.Fault(key, $"`{key}` has {text.Length} characters", $"Use at most {LongestText}.");
+        : text.Length > LongestText ? throw table.Fault(key, $"`{key}` has {text.Length} characters", $"Use at most {LongestText}.")
+        : text.Any(letter => char.IsControl(letter) && letter is not ('\t' or '\n' or '\r')) ? throw table.Fault(key, $"`{key}` holds a control character", "Take it out; words and line breaks are fine.")
+        : text;
 
     /// <summary>An id: it stands in file names and tables, so it holds letters, digits, hyphens, underscores and inner full stops only.</summary>
     internal static string Id(TomlTable table, string key)

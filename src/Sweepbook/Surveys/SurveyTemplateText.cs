@@ -147,7 +147,7 @@ internal static class SurveyTemplateText
 
         ## Before you pack up
 
-        12. Run `sweepbook check` on this folder: clipped, silent or noisy takes are made again in a minute now and in an evening later.
+        12. In this folder, run `sweepbook check .`, and later `sweepbook report .`: clipped, silent or noisy takes are made again in a minute now and in an evening later.
         13. After changing something, add a `[[setting]]` that says what, and measure again: a proof is a second measurement.
 
         """;

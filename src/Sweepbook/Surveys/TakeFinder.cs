@@ -7,7 +7,7 @@ namespace Sweepbook.Surveys;
 internal sealed record FoundTake(string File, string Path, TomlTable? Values, int? Repeat, string? Ambiguity);
 
 /// <summary>Looks through the folder of the <c>takes</c> pattern.</summary>
-internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> notes)
+internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> notes, List<UnmatchedFile> unmatched)
 {
     private const int MostFiles = 20_000;
 
@@ -27,7 +27,8 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
     }
 
     /// <summary>Every file on the disk that matches, sorted by name with numbers in their order; the rest goes into the notes.</summary>
-    internal IReadOnlyList<FoundTake> Find()
+    /// <param name="described">Paths that have a [[take]] of their own already.</param>
+    internal IReadOnlyList<FoundTake> Find(IReadOnlySet<string> described)
     {
         if (_pattern is null) return [];
         var folder = _pattern.Folder.Length == 0 ? survey.Folder : PathInside.Resolve(survey.Folder, _pattern.Folder, Survey.FileName, _line);
@@ -36,11 +37,18 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
             notes.Add($"{Survey.FileName}:{_line}: the folder {TomlTable.Shorten(_pattern.Folder)} of the takes pattern does not exist yet.");
             return [];
         }
-        var (found, unmatched) = (new List<FoundTake>(), new List<string>());
-        foreach (var path in Files(folder, _pattern.IsDeep, _line))
+        var (found, others) = (new List<FoundTake>(), new List<string>());
+        foreach (var path in Files(folder, _pattern.IsDeep, _line).Where(path => !described.Contains(path)))
+        {
+            var file = Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/');
             if (ByName(path) is { } take) found.Add(take);
-            else unmatched.Add(Path.GetRelativePath(survey.Folder, path).Replace(Path.DirectorySeparatorChar, '/'));
-        if (unmatched.Count > 0 && _pattern.Folder.Length > 0) notes.Add(LeftOut(unmatched));
+            else if (_pattern.Folder.Length == 0) continue;   // the survey folder itself holds other things
+            else if (path.EndsWith(".wav", StringComparison.OrdinalIgnoreCase)) unmatched.Add(new(file, Advice(file)));
+            else others.Add(file);
+        }
+        unmatched.Sort((one, other) => string.CompareOrdinal(one.File, other.File));
+        others.Sort(StringComparer.Ordinal);
+        if (others.Count > 0) notes.Add(LeftOut(others));
         return [.. found.OrderBy(take => take.File, NumbersInOrder)];
     }
 
@@ -55,6 +63,10 @@ internal sealed class TakeFinder(Survey survey, TomlTable root, List<string> not
         var named = string.Join(", ", files.Take(MostNamed).Select(TomlTable.Shorten)) + (files.Count > MostNamed ? ", …" : "");
         return $"{Survey.FileName}:{_line}: {(files.Count == 1 ? "1 file does not match the takes pattern and is" : $"{files.Count} files do not match the takes pattern and are")} left out: {named}";
     }
+
+    private string Advice(string file) => NearestName.Find(file, _pattern!.Names(file)) is { } near
+        ? $"The nearest name that would fit is {TomlTable.Shorten(near)}."
+        : $"The pattern is {TomlTable.Shorten(_pattern.Text)}, with ids that {Survey.FileName} declares.";
 
     private FoundTake Taken(string file, int line, TakeName name)
     {

@@ -32,6 +32,7 @@ internal sealed class TakePattern
             ["microphone"] = [.. survey.Microphones.Select(item => item.Id)],
             ["stimulus"] = [.. survey.Stimuli.Select(item => item.Id)],
         };
+        Text = pattern;
         if (pattern.Length > LongestPattern) throw table.Fault("takes", $"the pattern has {pattern.Length} characters", $"Use at most {LongestPattern}.");
         if (pattern.Contains('\\')) throw table.Fault("takes", "the pattern holds a backslash", "Write / between folders.");
         Split(pattern, table);
@@ -41,6 +42,23 @@ internal sealed class TakePattern
         var slash = pattern.LastIndexOf('/', first);
         Folder = slash < 0 ? "" : pattern[..slash];
         IsDeep = pattern.IndexOf('/', first) >= 0;
+    }
+
+    /// <summary>The pattern as the survey has it.</summary>
+    internal string Text { get; }
+
+    /// <summary>Names that would fit, with one source each and the number that <paramref name="like"/> ends with; a bounded number of them.</summary>
+    internal IEnumerable<string> Names(string like)
+    {
+        const int Most = 2_000;
+        var digits = new string([.. System.IO.Path.GetFileNameWithoutExtension(like).Reverse().TakeWhile(char.IsAsciiDigit).Reverse()]);
+        IEnumerable<string> names = [""];
+        foreach (var (text, isPlaceholder) in _parts)
+        {
+            string[] choices = !isPlaceholder ? [text] : text == "repeat" ? [digits.Length > 0 ? digits : "1"] : _ids[text];
+            names = names.SelectMany(start => choices.Select(choice => start + choice));
+        }
+        return names.Take(Most);
     }
 
     /// <summary>The folder before the first placeholder; empty for the survey folder itself.</summary>

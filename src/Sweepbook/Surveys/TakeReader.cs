@@ -5,7 +5,7 @@ using Sweepbook.Trust;
 namespace Sweepbook.Surveys;
 
 /// <summary>Reads [[take]], lays it over what the file's name says and over [take-defaults], and adds the files that only the pattern names.</summary>
-internal sealed class TakeReader(Survey survey, TomlTable root, List<string> notes)
+internal sealed class TakeReader(Survey survey, TomlTable root, List<string> notes, List<UnmatchedFile> unmatched)
 {
     private const int MostChannels = 1_024;
     private const int MostTakes = 20_000;
@@ -22,7 +22,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
         defaults.RefuseUnknownKeys(SharedKeys);
         var tables = root.Tables("take");
         if (tables.Count > MostTakes) throw root.Fault("take", $"the survey has {tables.Count} takes", $"Split it: at most {MostTakes} are read.");
-        var finder = new TakeFinder(survey, root, notes);
+        var finder = new TakeFinder(survey, root, notes, unmatched);
         var (takes, described) = (new List<Take>(), new HashSet<string>(StringComparer.Ordinal));
         foreach (var table in tables)
         {
@@ -33,7 +33,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
             var named = finder.ByName(path);
             takes.Add(One(file, path, table, named?.Values is { } values ? values.Over(defaults) : defaults, named?.Repeat));
         }
-        foreach (var take in finder.Find().Where(take => !described.Contains(take.Path)))
+        foreach (var take in finder.Find(described))
         {
             if (take.Values is null) throw root.Fault("takes", take.Ambiguity!, "Rename the file, or describe it in a [[take]] of its own.");
             takes.Add(One(take.File, take.Path, take.Values, defaults, take.Repeat));

@@ -34,6 +34,7 @@ internal static class FourierPasses
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Radix2<TLane>(ref readonly double x, ref double y, ref readonly double w, int m, int s, int from)
         where TLane : struct, IFourierLane<TLane>
     {
@@ -51,6 +52,7 @@ internal static class FourierPasses
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Radix3<TLane>(ref readonly double x, ref double y, ref readonly double w, int m, int s, int from)
         where TLane : struct, IFourierLane<TLane>
     {
@@ -74,6 +76,7 @@ internal static class FourierPasses
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Radix4<TLane>(ref readonly double x, ref double y, ref readonly double w, int m, int s, int from)
         where TLane : struct, IFourierLane<TLane>
     {
@@ -96,6 +99,7 @@ internal static class FourierPasses
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Radix5<TLane>(ref readonly double x, ref double y, ref readonly double w, int m, int s, int from)
         where TLane : struct, IFourierLane<TLane>
     {
@@ -127,6 +131,7 @@ internal static class FourierPasses
     }
 
     /// <summary>A radix-4 pass of stride 1, two blocks at a time; returns the number of blocks done.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int FirstRadix4(ref readonly double x, ref double y, ref readonly double w, int m)
     {
         nint far = 2 * (nint)m, p = 0;

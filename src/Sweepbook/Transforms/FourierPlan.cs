@@ -20,11 +20,12 @@ internal sealed class FourierPlan
     {
         Length = length;
         var passes = new List<Pass>();
+        var roots = RootsOfUnity.All(length);
         int blocks = length, stride = 1;
         foreach (var radix in Radices(length))
         {
             blocks /= radix;
-            passes.Add(new(radix, blocks, stride, Twiddles(radix, blocks)));
+            passes.Add(new(radix, blocks, stride, Twiddles(roots, radix, blocks, stride)));
             stride *= radix;
         }
         _passes = [.. passes];
@@ -88,12 +89,13 @@ internal sealed class FourierPlan
                 yield return radix;
     }
 
-    private static Complex[] Twiddles(int radix, int blocks)
+    /// <summary>e^(−j2π·i·p / (radix·blocks)), i = 1 … radix − 1, p = 0 … blocks − 1, from the roots of the whole length: every <paramref name="stride"/>th of them.</summary>
+    private static Complex[] Twiddles(ReadOnlySpan<Complex> roots, int radix, int blocks, int stride)
     {
         var twiddles = new Complex[(radix - 1) * blocks];
         for (var i = 1; i < radix; i++)
             for (var p = 0; p < blocks; p++)
-                twiddles[(i - 1) * blocks + p] = RootsOfUnity.At((long)i * p, (long)radix * blocks);
+                twiddles[(i - 1) * blocks + p] = roots[i * p * stride];   // below radix · blocks · stride, the length
         return twiddles;
     }
 

@@ -136,12 +136,25 @@ public static class FourierTransform
     {
         CheckFast(values.Length, nameof(values));
         var bins = new Complex[values.Length];
-        using var scratch = new Rented<Complex>(values.Length);
-        FourierPlan.Of(values.Length).Forward(values, bins, scratch.Span);
+        Forward(values, bins);
         return bins;
     }
 
-    /// <summary>x[n] = (1/N) · Σ X[k] · e^(+j2πkn/N): the inverse of <see cref="Forward"/>.</summary>
+    /// <summary><see cref="Forward(ReadOnlySpan{Complex})"/> into a span of the caller: allocates nothing once the length has been used.</summary>
+    /// <param name="values">N numbers, N = 2^a · 3^b · 5^c.</param>
+    /// <param name="bins">Receives exactly N bins, unscaled, in natural order; must not overlap the numbers.</param>
+    /// <exception cref="ArgumentException">The length is not a fast one, the spans differ in length, or they overlap.</exception>
+    /// <remarks>Misleads and stems as the other overload does.</remarks>
+    public static void Forward(ReadOnlySpan<Complex> values, Span<Complex> bins)
+    {
+        CheckFast(values.Length, nameof(values));
+        CheckCount(bins.Length, values.Length, nameof(bins));
+        if (values.Overlaps(bins)) throw new ArgumentException("The bins overlap the numbers; must be separate memory.", nameof(bins));
+        using var scratch = new Rented<Complex>(values.Length);
+        FourierPlan.Of(values.Length).Forward(values, bins, scratch.Span);
+    }
+
+    /// <summary>x[n] = (1/N) · Σ X[k] · e^(+j2πkn/N): the inverse of <see cref="Forward(ReadOnlySpan{Complex})"/>.</summary>
     /// <param name="bins">N bins in natural order, N = 2^a · 3^b · 5^c.</param>
     /// <returns>N complex numbers, divided by N.</returns>
     /// <exception cref="ArgumentException">The length is not a fast one; the message names the nearest.</exception>
@@ -150,13 +163,26 @@ public static class FourierTransform
     {
         CheckFast(bins.Length, nameof(bins));
         var values = new Complex[bins.Length];
+        Inverse(bins, values);
+        return values;
+    }
+
+    /// <summary><see cref="Inverse(ReadOnlySpan{Complex})"/> into a span of the caller: allocates nothing once the length has been used.</summary>
+    /// <param name="bins">N bins in natural order, N = 2^a · 3^b · 5^c.</param>
+    /// <param name="values">Receives exactly N numbers, divided by N; may lie over the bins.</param>
+    /// <exception cref="ArgumentException">The length is not a fast one, or the spans differ in length.</exception>
+    /// <remarks>Misleads and stems as the other overload does.</remarks>
+    public static void Inverse(ReadOnlySpan<Complex> bins, Span<Complex> values)
+    {
+        CheckFast(bins.Length, nameof(bins));
+        if (values.Length != bins.Length)
+            throw new ArgumentException($"Got room for {values.Length} numbers; must be {bins.Length}.", nameof(values));
         using Rented<Complex> reversed = new(bins.Length), scratch = new(bins.Length);
         // A forward transform of the numbers in reversed order is the inverse one: bin k goes to place −k.
         var scale = 1.0 / bins.Length;
         reversed.Span[0] = scale * bins[0];
         for (var k = 1; k < bins.Length; k++) reversed.Span[bins.Length - k] = scale * bins[k];
         FourierPlan.Of(bins.Length).Forward(reversed.Span, values, scratch.Span);
-        return values;
     }
 
     private static void OfRealOdd(ReadOnlySpan<double> samples, int length, Span<Complex> bins)

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Collections.Concurrent;
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace Sweepbook.Transforms;
@@ -24,9 +25,7 @@ internal sealed class RealFourierPlan
 
     private RealFourierPlan(int length)
     {
-        (Length, _half) = (length, FourierPlan.Of(length / 2));
-        _roots = new Complex[length / 4 + 1];
-        for (var k = 0; k < _roots.Length; k++) _roots[k] = RootsOfUnity.At(k, length);
+        (Length, _half, _roots) = (length, FourierPlan.Of(length / 2), RootsOfUnity.FirstQuarter(length));
     }
 
     /// <summary>Real samples; even.</summary>
@@ -44,6 +43,7 @@ internal sealed class RealFourierPlan
     /// <param name="samples">The samples.</param>
     /// <param name="bins">Receives the bins; must not overlap the samples.</param>
     /// <param name="scratch">Length/2 numbers that may be overwritten.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Forward(ReadOnlySpan<double> samples, Span<Complex> bins, Span<Complex> scratch)
     {
         var half = Length / 2;
@@ -67,6 +67,7 @@ internal sealed class RealFourierPlan
     /// <param name="samples">Receives <see cref="Length"/> samples.</param>
     /// <param name="tangled">Length/2 numbers that may be overwritten.</param>
     /// <param name="scratch">Length/2 further numbers that may be overwritten.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Inverse(ReadOnlySpan<Complex> bins, Span<double> samples, Span<Complex> tangled, Span<Complex> scratch)
     {
         int half = Length / 2;

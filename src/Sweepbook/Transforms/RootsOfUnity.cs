@@ -24,4 +24,32 @@ internal static class RootsOfUnity
             _ => new(s, c),
         };
     }
+
+    /// <summary>The roots 0 … n/4 (rounded down) of <paramref name="n"/>, to the last bit those of <see cref="At"/>; of a multiple of 8 half are mirrored.</summary>
+    public static Complex[] FirstQuarter(int n)
+    {
+        var roots = new Complex[n / 4 + 1];
+        var computed = n % 8 == 0 ? n / 8 : n / 4;
+        for (var k = 0; k <= computed; k++) roots[k] = At(k, n);
+        for (var k = computed + 1; k < roots.Length; k++) roots[k] = new(-roots[n / 4 - k].Imaginary, -roots[n / 4 - k].Real);
+        return roots;
+    }
+
+    /// <summary>All <paramref name="n"/> roots, to the last bit those of <see cref="At"/>; of a multiple of 4 three quarters are turned copies.</summary>
+    public static Complex[] All(int n)
+    {
+        var roots = new Complex[n];
+        if (n % 4 != 0)
+        {
+            for (var k = 0; k < n; k++) roots[k] = At(k, n);
+            return roots;
+        }
+        var (first, quarter) = (FirstQuarter(n), n / 4);
+        for (var k = 0; k < quarter; k++)
+        {
+            var (re, im) = (first[k].Real, first[k].Imaginary);
+            (roots[k], roots[k + quarter], roots[k + 2 * quarter], roots[k + 3 * quarter]) = (new(re, im), new(im, -re), new(-re, -im), new(-im, re));
+        }
+        return roots;
+    }
 }

@@ -138,6 +138,26 @@ public sealed class DamagedTakeTests
         Says(folder, "bad.wav", "has 44100 Hz, but takes/good.wav, of which it is a repeat, has 48000 Hz");
     }
 
+    [Theory]
+    [InlineData("time_zero = \"unknown\"")]
+    [InlineData("time_zero = \"loopback\"")]
+    public void A_recording_of_nothing_but_noise_is_refused_as_that(string keys)
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("good.wav", Direct);
+        var noise = Signals.Noise(SmallSurvey.Design.Length, 12).Select(x => x * 0.05).ToArray();
+        folder.Add("bad.wav", new Recording(SmallSurvey.Rate, [noise, SmallSurvey.Design.ToArray()]), keys);
+        Says(folder, "bad.wav", "the sweep was not found in this recording");
+    }
+
+    [Fact]
+    public void A_sweep_ten_decibels_under_the_noise_is_still_found()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.1)], noise: 0.1);
+        Assert.Null(Study.Of(folder.Read()).Takes[0].WhyNot);
+    }
+
     [Fact]
     public void A_silent_microphone_is_refused()
     {

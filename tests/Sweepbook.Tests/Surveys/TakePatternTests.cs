@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Surveys;
 using Xunit;
 
 namespace Sweepbook.Tests.Surveys;
@@ -22,6 +23,25 @@ public sealed class TakePatternTests
         Assert.All(survey.Takes, take => Assert.Equal((2, 2), (take.ReferenceChannel!.Value, take.Line)));
         Assert.Equal(survey.Takes[1].RepeatKey, survey.Takes[2].RepeatKey);
         Assert.Equal("survey.toml:2: 1 file does not match the takes pattern and is left out: takes/readme.txt", Assert.Single(survey.Notes));
+    }
+
+    [Theory]
+    [InlineData("takes/sub-left_soffa_new_3.wav", "The nearest name that would fit is takes/sub-left_sofa_new_3.wav.")]
+    [InlineData("takes/sub-left_sofa_new.wav", "The nearest name that would fit is takes/sub-left_sofa_new_1.wav.")]
+    [InlineData("takes/REC0001.wav", "The pattern is takes/{source}_{seat}_{setting}_{repeat}.wav, with ids that survey.toml declares.")]
+    public void A_recording_that_no_name_fits_is_named_with_the_nearest_that_would(string file, string advice)
+    {
+        var survey = SurveyTexts.Read(With(Pattern), file);
+        Assert.Equal(new UnmatchedFile(file, advice), Assert.Single(survey.UnmatchedFiles));
+        Assert.Empty(survey.Notes);
+    }
+
+    [Fact]
+    public void A_recording_with_a_table_of_its_own_need_not_fit_the_pattern()
+    {
+        var survey = SurveyTexts.Read(With(Pattern, "[[take]]\nfile = \"takes/odd.wav\"\nsources = [\"sub-left\"]\nseat = \"sofa\"\n"), "takes/odd.wav");
+        Assert.Empty(survey.UnmatchedFiles);
+        Assert.Single(survey.Takes);
     }
 
     [Fact]

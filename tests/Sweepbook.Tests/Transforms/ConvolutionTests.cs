@@ -18,6 +18,23 @@ public sealed class ConvolutionTests
         Assert.InRange(RelativeRms(Convolution.Direct(a, b), Convolution.Linear(a, b)), 0, ThreeTransforms);
     }
 
+    /// <summary>Just below and above the length from which it goes block by block, a last block of one sample, and the two the other way round.</summary>
+    [Theory, InlineData(32767, 40), InlineData(32768, 40), InlineData(4 * 8153 + 1, 40), InlineData(60_000, 1300), InlineData(40, 50_000)]
+    public void A_short_sequence_on_a_long_one_gives_the_plain_sum(int first, int second)
+    {
+        double[] a = Noise(first), b = Noise(second, 5);
+        Assert.InRange(RelativeRms(Convolution.Direct(a, b), Convolution.Linear(a, b)), 0, ThreeTransforms);
+    }
+
+    [Fact]
+    public void Block_by_block_a_silent_stretch_stays_silent()   // 100 000 samples after a click, and a kernel of 40
+    {
+        var click = new double[100_000];
+        click[3] = 1;
+        var result = Convolution.Linear(click, Noise(40));
+        Assert.All(result[20_000..], sample => Assert.Equal(0, sample));
+    }
+
     [Fact]
     public void The_plain_sum_is_the_product_of_polynomials()   // (1 + 2x + 3x²)(4 + 5x) = 4 + 13x + 22x² + 15x³
         => Assert.Equal([4.0, 13, 22, 15], Convolution.Direct([1, 2, 3], [4, 5]));

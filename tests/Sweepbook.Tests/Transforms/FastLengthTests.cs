@@ -59,6 +59,8 @@ public sealed class FastLengthTests
         Assert.Equal("samples", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[9], 8)).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[8], 8, new Complex[4])).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.ToReal(new Complex[8], 8)).ParamName);
+        Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.Forward(new Complex[8], new Complex[7])).ParamName);
+        Assert.Equal("values", Assert.Throws<ArgumentException>(() => FourierTransform.Inverse(new Complex[8], new Complex[9])).ParamName);
     }
 
     [Fact]
@@ -76,6 +78,20 @@ public sealed class FastLengthTests
             var over = MemoryMarshal.Cast<Complex, double>(bins.AsSpan())[..length];
             FourierTransform.ToReal(bins, over);
             for (var n = 0; n < length; n++) Assert.Equal(samples[n], over[n], TwoTransforms);
+        }
+    }
+
+    [Fact]
+    public void Complex_bins_over_their_own_numbers_are_refused_and_numbers_over_their_own_bins_come_out_right()
+    {
+        var memory = new Complex[40];
+        Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.Forward(memory.AsSpan(0, 20), memory.AsSpan(19, 20))).ParamName);
+        foreach (var length in (int[])[32, 27])
+        {
+            var bins = SlowFourier.ComplexNoise(length);
+            var expected = FourierTransform.Inverse(bins);
+            FourierTransform.Inverse(bins, bins);
+            Assert.Equal(expected, bins);
         }
     }
 

@@ -172,22 +172,43 @@ public sealed class FourierTransformTests
         Parallel.For(0, 32, _ => Assert.Equal(expected, FourierTransform.OfReal(samples, 5400)));
     }
 
-    [Fact]
-    public void Nothing_is_allocated_once_a_length_has_been_used()
+    [Theory, InlineData(4800), InlineData(3375), InlineData(1 << 17)]
+    public void Nothing_is_allocated_once_a_length_has_been_used(int length)
     {
-        const int Length = 4800;
-        double[] samples = Noise(Length), back = new double[Length];
-        var bins = new Complex[Length / 2 + 1];
-        for (var k = 0; k < 3; k++) Both();
+        double[] samples = Noise(length), back = new double[length];
+        var bins = new Complex[length / 2 + 1];
+        Complex[] values = ComplexNoise(length), spectrum = new Complex[length];
+        for (var k = 0; k < 3; k++) All();
         var before = GC.GetAllocatedBytesForCurrentThread();
-        Both();
+        All();
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
 
-        void Both()
+        void All()
         {
-            FourierTransform.OfReal(samples, Length, bins);
+            FourierTransform.OfReal(samples, length, bins);
             FourierTransform.ToReal(bins, back);
+            FourierTransform.Forward(values, spectrum);
+            FourierTransform.Inverse(spectrum, values);
         }
+    }
+
+    [Theory, InlineData(1), InlineData(60), InlineData(375), InlineData(512)]
+    public void A_span_receives_what_an_array_would(int length)
+    {
+        Complex[] values = ComplexNoise(length), bins = new Complex[length], back = new Complex[length];
+        FourierTransform.Forward(values, bins);
+        FourierTransform.Inverse(values, back);
+        Assert.Equal(FourierTransform.Forward(values), bins);
+        Assert.Equal(FourierTransform.Inverse(values), back);
+    }
+
+    [Theory, InlineData(1), InlineData(2), InlineData(3), InlineData(4), InlineData(6), InlineData(8), InlineData(12), InlineData(20), InlineData(75), InlineData(240), InlineData(4096)]
+    public void Mirrored_and_turned_roots_are_those_computed_one_by_one(int count)
+    {
+        Complex[] expected = [.. Enumerable.Range(0, count).Select(k => RootsOfUnity.At(k, count))];
+        Assert.Equal(expected, RootsOfUnity.All(count));
+        Assert.Equal([.. Enumerable.Range(0, count / 4 + 1).Select(k => RootsOfUnity.At(k, count))], RootsOfUnity.FirstQuarter(count));
+        Assert.All(expected.Index(), root => Assert.InRange((root.Item - Rotation(root.Index, count)).Magnitude, 0, 4 * SlowAngle));
     }
 
     private static bool IsFast(int length) => FourierTransform.NextFastLength(length) == length;
