@@ -11,15 +11,11 @@ namespace Sweepbook.Notebook;
 /// <summary>Makes figures, tables and findings show themselves in a kernel; called once by the set-up script of the notebooks.</summary>
 public static class NotebookSetup
 {
-    /// <summary>Set (to anything) by a runner that gives the page its chart script itself.</summary>
-    internal const string HeadlessVariable = "SWEEPBOOK_HEADLESS";
-
-    /// <summary>Registers how figures, frames and findings are shown and, in a browser front end, hands over the chart script (1.5 MB, once).</summary>
+    /// <summary>Registers how figures, frames and findings are shown and hands over the chart script (1.5 MB, once), so that an executed notebook draws its figures wherever it is opened.</summary>
     public static void Init()
     {
         RegisterFormatters();
-        if (string.IsNullOrEmpty(Environment.GetEnvironmentVariable(HeadlessVariable)))
-            KernelInvocationContext.Current?.DisplayAs(ChartScript.ForFrontEnd(), HtmlFormatter.MimeType);
+        KernelInvocationContext.Current?.DisplayAs(ChartScript.ForFrontEnd(), HtmlFormatter.MimeType);
     }
 
     internal static void RegisterFormatters()
@@ -40,6 +36,9 @@ public static class NotebookSetup
 /// <summary>The chart script and our own drawing script, from the assemblies' resources.</summary>
 internal static class ChartScript
 {
+    /// <summary>How the output with the scripts begins; a page that brings the scripts itself leaves that output out.</summary>
+    public const string Marker = "<script data-sweepbook=\"charts\">";
+
     private const string LibraryResource = "Plotly.NET.plotly-2.28.0.min.js";
 
     public static string Library => Read(typeof(global::Plotly.NET.GenericChart).Assembly, LibraryResource);
@@ -54,7 +53,7 @@ internal static class ChartScript
         using (var gzip = new GZipStream(packed, CompressionLevel.Optimal, leaveOpen: true))
             gzip.Write(System.Text.Encoding.UTF8.GetBytes(script));
         var text = Convert.ToBase64String(packed.ToArray());
-        return "<script>(function(){if(window.sweepbookDraw)return;"
+        return Marker + "(function(){if(window.sweepbookDraw)return;"
             + $"var b=Uint8Array.from(atob(\"{text}\"),function(c){{return c.charCodeAt(0)}});"
             + "new Response(new Blob([b]).stream().pipeThrough(new DecompressionStream(\"gzip\"))).text().then(function(t){(0,eval)(t)});})();</script>"
             + "<p style=\"margin:0\">Sweepbook is ready.</p>";

@@ -7,14 +7,22 @@ namespace Sweepbook.Report;
 /// <summary>The outputs of one cell in the order in which they came, as a notebook file holds them.</summary>
 internal sealed class CellOutputs
 {
+    /// <summary>The text of one cell that is kept, in characters.</summary>
+    public const int MostText = 1_000_000;
+
     private readonly List<JsonObject> _outputs = [];
     private readonly Dictionary<string, List<JsonObject>> _byValue = [];
     private readonly StringBuilder _stream = new();
     private string? _streamName;
+    private int _text;
 
-    /// <summary>Text written to standard output or standard error; neighbours of one name become one output.</summary>
+    /// <summary>Text written to standard output or standard error; neighbours of one name become one output. What goes beyond <see cref="MostText"/> is left out, and said to be.</summary>
     public void Stream(string name, string text)
     {
+        if (_text > MostText) return;
+        var room = MostText - _text;
+        _text += text.Length > room ? room + 1 : text.Length;
+        if (text.Length > room) text = string.Concat(text.AsSpan(0, room), "\n… cut off after 1 000 000 characters\n");
         if (_streamName != name) EndStream();
         _streamName = name;
         _stream.Append(text);

@@ -8,7 +8,9 @@ namespace Sweepbook.Report;
 /// <remarks>A record separator stands before the JSON, so that whatever a cell writes past the kernel cannot be taken for it.</remarks>
 internal sealed record ChildMessage
 {
-    private const char Mark = '\u001e';
+    internal const char Mark = '\u001e';
+
+    private const int LongestWords = 100_000;   // at most six characters each in JSON, which BoundedLines still holds
 
     public RunProgress? Progress { get; init; }
 
@@ -16,7 +18,9 @@ internal sealed record ChildMessage
 
     public bool Done { get; init; }
 
-    public string ToLine() => Mark + JsonSerializer.Serialize(this, MessageContext.Default.ChildMessage) + "\n";
+    /// <summary>The message as a line; the words of a failure are cut where they would be too long for the reader of the line.</summary>
+    public string ToLine() => Failure is { Message.Length: > LongestWords } failure ? (this with { Failure = failure with { Message = failure.Message[..(LongestWords - 2)] + " …" } }).ToLine()
+        : Mark + JsonSerializer.Serialize(this, MessageContext.Default.ChildMessage) + "\n";
 
     public static ChildMessage? FromLine(string line)
     {

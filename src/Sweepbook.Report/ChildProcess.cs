@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using Sweepbook.Files;
-using Sweepbook.Notebook;
 
 namespace Sweepbook.Report;
 
@@ -33,7 +32,6 @@ internal static class ChildProcess
         Console.SetIn(TextReader.Null);
         CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
         CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.CurrentUICulture = CultureInfo.InvariantCulture;
-        Environment.SetEnvironmentVariable(NotebookSetup.HeadlessVariable, "1");
 
         var request = JsonSerializer.Deserialize(line, MessageContext.Default.ChildRequest)!;
         Say(await EndOfAsync(request, Say));
@@ -78,7 +76,7 @@ internal static class ChildProcess
             var source = k == injected ? injectedSource : cell.Source;
             if (string.IsNullOrWhiteSpace(source)) continue;
             var outputs = new CellOutputs();
-            var failure = await session.RunAsync(number, source, outputs);
+            var failure = await session.RunAsync(number, SetupScript.Found(source, folder), outputs);
             lock (outputs) cell.Outputs = outputs.ToJson();
             cell.ExecutionCount = number;
             notebook.Write(request.Output);

@@ -19,6 +19,8 @@ internal sealed partial class KernelSession : IDisposable
     private static readonly FieldInfo? ScriptOptionsField =
         typeof(CSharpKernel).GetField("_scriptOptions", BindingFlags.NonPublic | BindingFlags.Instance);
 
+    private const int MostPieces = 400_000;   // the kernel keeps each piece of output until the cell ends, about 1 kB with its wrapping
+
     private static readonly string[] Noise = ["CS1701", "CS1702"];   // assembly versions that differ in the last place
 
     private readonly CompositeKernel _root = new() { DefaultKernelName = "csharp" };
@@ -41,16 +43,32 @@ internal sealed partial class KernelSession : IDisposable
     /// <returns>Null, or what went wrong; the outputs hold it as well.</returns>
     public async Task<RunFailure?> RunAsync(int number, string source, CellOutputs outputs)
     {
+        if (PackageLine().IsMatch(source))
+        {
+            var refused = new RunFailure(number, null, "NotSupported", "#r \"nuget:…\" is not supported: nothing is fetched while a notebook runs. Use #r with the path of an assembly that is there.");
+            outputs.Error(refused, refused.Message);
+            return refused;
+        }
         NameTheCell(number);
         var command = new SubmitCode(source);
         CommandFailed? failed = null;
+        var pieces = 0;
+        var flooded = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         using var subscription = _root.KernelEvents.Subscribe(new Observer(raised =>
         {
-            if (RootOf(raised.Command) != command) return;
+            if (RootOf(raised.Command) != command || flooded.Task.IsCompleted) return;
+            if (Interlocked.Increment(ref pieces) > MostPieces) flooded.TrySetResult();
             lock (outputs) Take(raised, number, outputs);
             if (raised is CommandFailed failure) failed = failure;
         }));
-        var result = await _root.SendAsync(command);
+        var running = _root.SendAsync(command);
+        if (await Task.WhenAny(running, flooded.Task) != running)
+        {
+            var flood = new RunFailure(number, null, "Flood", "stopped: it shows or writes more than anybody can read. Look for a loop that does not end, or write to a file instead.");
+            lock (outputs) outputs.Error(flood, flood.Message);
+            return flood;   // the cell goes on until the parent ends this process
+        }
+        var result = await running;
         failed ??= result.Events.OfType<CommandFailed>().FirstOrDefault();
         if (failed is null) return null;
         var (runFailure, trace) = Explain(failed, number);
@@ -134,6 +152,9 @@ internal sealed partial class KernelSession : IDisposable
 
     [GeneratedRegex(@"\((?<line>\d+),\d+\): error")]
     private static partial Regex CompilerLine();
+
+    [GeneratedRegex(@"^\s*#r\s+""nuget:", RegexOptions.Multiline | RegexOptions.IgnoreCase)]
+    private static partial Regex PackageLine();
 
     [GeneratedRegex(@"(cell\d+\.cs):line (?<line>\d+)")]
     private static partial Regex TraceLine();

@@ -4,7 +4,6 @@ using System.Runtime.InteropServices;
 using System.Text;
 using System.Text.Json;
 using Sweepbook.Files;
-using Sweepbook.Notebook;
 
 namespace Sweepbook.Report;
 
@@ -16,6 +15,7 @@ namespace Sweepbook.Report;
 public static class NotebookRun
 {
     private const int KeptErrorLines = 50;
+    private const int LongestErrorLine = 10_000;
     private const int EndMs = 10_000;
     private static readonly TimeSpan LastWords = TimeSpan.FromSeconds(1);   // between the end of the child and the last line from its pipes
 
@@ -36,12 +36,7 @@ public static class NotebookRun
         using var process = Process.Start(StartInfo()) ?? throw new InvalidOperationException("The process for the notebook could not be started.");
         var errors = new List<string>();
         var allSaid = new TaskCompletionSource();
-        process.ErrorDataReceived += (_, line) =>
-        {
-            if (line.Data is null) allSaid.TrySetResult();
-            else lock (errors) if (errors.Count < KeptErrorLines) errors.Add(line.Data);
-        };
-        process.BeginErrorReadLine();
+        _ = HearErrorsAsync(process.StandardError, errors, allSaid);
         try
         {
             await process.StandardInput.WriteLineAsync(JsonSerializer.Serialize(child, MessageContext.Default.ChildRequest));
@@ -61,6 +56,22 @@ public static class NotebookRun
         }
     }
 
+    /// <summary>Keeps the first lines from the child's standard error, and reads on so that it is never held up.</summary>
+    private static async Task HearErrorsAsync(StreamReader pipe, List<string> errors, TaskCompletionSource allSaid)
+    {
+        try
+        {
+            var lines = new BoundedLines(pipe);
+            while (await lines.NextAsync(CancellationToken.None) is { } line)
+                lock (errors) if (errors.Count < KeptErrorLines) errors.Add(line.Length > LongestErrorLine ? line[..LongestErrorLine] : line);
+        }
+        catch (Exception error) when (error is IOException or ObjectDisposedException or InvalidOperationException)
+        {
+            // the process was ended and its pipe closed
+        }
+        allSaid.TrySetResult();
+    }
+
     /// <summary>Reads what the child says until it ends, is done, or has run out of time.</summary>
     private static async Task<(RunProgress Last, ChildMessage? End)> FollowAsync(Process process, NotebookRequest request, IProgress<RunProgress>? progress, CancellationToken cancellation)
     {
@@ -74,7 +85,8 @@ public static class NotebookRun
         limit.CancelAfter(Shorter(request.CellTimeout, request.Timeout));
         try
         {
-            while (await process.StandardOutput.ReadLineAsync(limit.Token) is { } line)
+            var lines = new BoundedLines(process.StandardOutput);
+            while (await lines.NextAsync(limit.Token) is { } line)
             {
                 if (ChildMessage.FromLine(line) is not { } message) continue;
                 if (message.Progress is not { } now) return (last, message);
@@ -175,7 +187,7 @@ public static class NotebookRun
         };
         start.ArgumentList.Add("exec");
         start.ArgumentList.Add(assembly);
-        start.Environment[NotebookSetup.HeadlessVariable] = "1";
+        start.Environment["DOTNET_EnableDiagnostics"] = "0";   // a process that is ended from outside would leave the pipes of the debugger behind
         return start;
     }
 }

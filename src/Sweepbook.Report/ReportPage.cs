@@ -127,7 +127,7 @@ internal sealed class ReportPage
 
     private static string Rich(JsonObject data, int number)
     {
-        if (data["text/html"] is { } html) return NotebookCell.Text(html) is { Length: > 0 } shown ? "<div class=\"output\">" + shown + "</div>\n" : "";
+        if (data["text/html"] is { } html) return NotebookCell.Text(html) is { Length: > 0 } shown && !shown.StartsWith(ChartScript.Marker, StringComparison.Ordinal) ? "<div class=\"output\">" + shown + "</div>\n" : "";
         if (data["image/svg+xml"] is { } svg) return "<div class=\"output\">" + NotebookCell.Text(svg) + "</div>\n";
         foreach (var kind in new[] { "image/png", "image/jpeg" })
             if (data[kind] is { } image)

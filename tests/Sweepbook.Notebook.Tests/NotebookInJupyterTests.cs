@@ -37,6 +37,21 @@ public sealed class NotebookInJupyterTests : IDisposable
         await ReportPageInBrowserTests.AssertProportions(page.Page, 1);
     }
 
+    [Fact]
+    public async Task A_notebook_that_the_runner_executed_draws_its_figures_too()
+    {
+        Assert.SkipUnless(File.Exists(Converter), "No nbconvert here (Debian: jupyter-nbconvert).");
+        TestBrowser.SkipWithout();
+        var notebook = _folder.Notebook(TestFolder.Setup, TestCell.Code("Synthetic.Curves(10, 20000)"), TestCell.Code("Synthetic.Bands()"));
+        var result = await Report.NotebookRun.StartAsync(new() { Notebook = notebook, Output = _folder.File("executed.ipynb") }, null, TestContext.Current.CancellationToken);
+        Assert.True(result.Succeeded, result.Failure?.ToString());
+        await Convert("html", "--log-level=WARN", _folder.File("executed.ipynb"), "executed.html");
+        Assert.Equal(1, File.ReadAllText(_folder.File("executed.html")).Split("<script data-sweepbook=\"charts\">").Length - 1);
+        await using var browser = await TestBrowser.StartAsync();
+        var page = await browser.OpenAsync(_folder.File("executed.html"));
+        Assert.Equal(2, await page.Page.EvaluateExpressionAsync<int>("[...document.querySelectorAll('.sweepbook-plot')].filter(p => p.querySelector('.trace path, .point path')).length"));
+    }
+
     private static string Html(JsonNode? output) => Report.NotebookCell.Text(output!["data"]?["text/html"]);
 
     internal static void SkipWithout()

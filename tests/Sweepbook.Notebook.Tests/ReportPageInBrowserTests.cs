@@ -23,6 +23,8 @@ public sealed class SyntheticPage : IAsyncLifetime
 
     internal string File => _folder.File("report.html");
 
+    internal string Executed => _folder.File("executed.ipynb");
+
     public async ValueTask InitializeAsync()
     {
         if (TestBrowser.Program is null) return;
@@ -42,7 +44,7 @@ public sealed class SyntheticPage : IAsyncLifetime
             TestCell.Text("## How it was measured\n\n> Keep the level modest."),
             TestCell.Code($"Console.WriteLine({title}); Console.Error.WriteLine(\"aside\");"),
             TestCell.Code("Deedle.Frame.FromRecords(new[] { new { source = " + title + ", seat = \"sofa\", level_db = -3.25, used = true }, new { source = \"b\", seat = \"chair\", level_db = double.NaN, used = false } })"));
-        var result = await NotebookRun.StartAsync(new() { Notebook = notebook, Output = _folder.File("executed.ipynb"), Page = File, Title = HostileTitle, Command = "sweepbook report " + HostileTitle });
+        var result = await NotebookRun.StartAsync(new() { Notebook = notebook, Output = Executed, Page = File, Title = HostileTitle, Command = "sweepbook report " + HostileTitle });
         Assert.Null(result.Failure);
         _browser = await TestBrowser.StartAsync();
     }
@@ -64,6 +66,8 @@ public sealed class ReportPageInBrowserTests(SyntheticPage synthetic) : IClassFi
         // the picture that a text cell refers to is refused by the page's own policy, before the network is asked; nothing else is complained of
         Assert.All(page.Errors, error => Assert.Contains("Content Security Policy", error));
         Assert.True(page.Errors.Count <= 1);
+        Assert.DoesNotContain("data-sweepbook=\"charts\"", System.IO.File.ReadAllText(synthetic.File));   // the page has the chart script of its own
+        Assert.Contains("data-sweepbook=\\\"charts\\\"", System.IO.File.ReadAllText(synthetic.Executed));   // the notebook carries it
     }
 
     [Fact]
@@ -226,6 +230,25 @@ public sealed class ReportPageInBrowserTests(SyntheticPage synthetic) : IClassFi
         var page = (await Open()).Page;
         await AssertPrints(page, 2, 8);
         await ReportPageInBrowserTests.AssertProportions(page, 2);   // and the page is as before afterwards
+    }
+
+    [Fact]
+    public async Task A_dark_page_prints_dark_words_and_lines_on_white()
+    {
+        var page = (await Open()).Page;
+        await page.EmulateMediaFeaturesAsync([new() { MediaFeature = MediaFeature.PrefersColorScheme, Value = "dark" }]);
+        await AssertContrast(page);
+        await page.EvaluateExpressionAsync(Contrast + """
+            ;window.inks = []; addEventListener('beforeprint', () => { for (const e of document.querySelectorAll('.main-svg text')) if (e.textContent.trim()) inks.push(luminance(getComputedStyle(e).fill));
+              for (const p of document.querySelectorAll('.sweepbook-plot')) { const l = p._fullLayout; window.grids = (window.grids || []).concat([l.xaxis.gridcolor, l.xaxis.linecolor]); } }); 0
+            """);
+        await AssertPrints(page, 2, 8);
+        var inks = await page.EvaluateExpressionAsync<double[]>("inks");
+        Assert.True(inks.Length > 50, $"{inks.Length} words");
+        // luminance from 0 to 1: on white, 4.5 to 1 (WCAG 2.2, 1.4.3) is at most 1.05 / 4.5 - 0.05
+        Assert.All(inks, luminance => Assert.InRange(luminance, 0, 1.05 / 4.5 - 0.05));
+        Assert.All(await page.EvaluateExpressionAsync<string[]>("grids"), colour => Assert.Equal("#cdcac2", colour));
+        await AssertContrast(page);   // and the page is dark again afterwards
     }
 
     internal static async Task AssertPrints(IPage page, int fewest, int most)

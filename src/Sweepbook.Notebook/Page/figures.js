@@ -18,6 +18,7 @@
   }
 
   function inks() {
+    if (printing) return { ink: "#20262c", grid: "#cdcac2", faint: "#ebe8e1", paper: "#ffffff" };   // paper is white, whatever the screen
     var style = getComputedStyle(document.documentElement);
     function of(name, otherwise) { return style.getPropertyValue(name).trim() || otherwise; }
     return { ink: of("--sweepbook-ink", "#767676"), grid: of("--sweepbook-grid", "rgba(128,128,128,.35)"), faint: of("--sweepbook-grid-faint", "rgba(128,128,128,.16)"),
