@@ -41,7 +41,7 @@ internal static class CommandLine
         }
         catch (OperationCanceledException) when (cancelled.IsCancellationRequested)
         {
-            terminal.Complain("Cancelled. Nothing was changed; earlier results are whole.");
+            terminal.Complain("Cancelled. Nothing unfinished is kept; earlier results are whole.");
             return ExitCode.Cancelled;
         }
         catch (Exception exception)

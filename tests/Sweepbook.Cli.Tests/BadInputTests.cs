@@ -72,6 +72,16 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
+    public void A_file_that_no_pattern_finds_is_named_and_counted_in_the_verdict()
+    {
+        var survey = SmallSurvey.Make(_work["survey"]);
+        File.Copy(survey.Take(1), Path.Combine(survey.Folder, "takes", "mian_seat-1.wav"));
+        var ran = Ran.In(_work.Root, "check", "survey").Succeeded();
+        Assert.Contains("- takes/mian_seat-1.wav", ran.Output);
+        Assert.Contains("1 take is fit for use; 1 file was not recognised.", ran.Output);
+    }
+
+    [Fact]
     public void A_mix_up_of_44100_and_48000_is_called_by_its_name()
     {
         SmallSurvey.Make(_work["survey"]).Record(1, rateHz: 44_100);
