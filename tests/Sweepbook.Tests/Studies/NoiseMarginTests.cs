@@ -31,4 +31,14 @@ public sealed class NoiseMarginTests
     [Fact]
     public void A_longer_silence_costs_less() =>
         Assert.True(NoiseMargin.DecibelsAt(20, 2) < NoiseMargin.DecibelsAt(20, 0.5) - 3);
+
+    [Fact]
+    public void The_margin_stands_between_a_ratio_that_seems_good_enough_and_trust()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.5)], noise: 0.4);
+        var points = Study.Of(folder.Read()).Responses[0].Response.Points().Where(point => point.FrequencyHz is > 11 and < 14).ToList();
+        Assert.All(points, point => Assert.InRange(point.SnrDb, 15, 15 + NoiseMargin.DecibelsAt(11, Silence)));
+        Assert.All(points, point => Assert.False(point.TrustedLevel));
+    }
 }
