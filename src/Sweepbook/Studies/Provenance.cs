@@ -19,6 +19,14 @@ internal static class Provenance
         json.WriteString("sweepbook", Version(typeof(Study).Assembly));
         json.WriteString("runtime", Environment.Version.ToString());
         json.WriteString("survey", study.Survey.Title);
+        json.WriteStartObject("options");
+        json.WriteNumber("points_per_octave", StudyContext.PointsPerOctave);
+        json.WriteNumber("longest_window_s", TakeAnalysis.LongestWindowSeconds);
+        json.WriteNumber("noise_below_level_db", ResponseAnalysis.WantedForLevelDb);
+        json.WriteNumber("noise_below_phase_db", ResponseAnalysis.WantedForPhaseDb);
+        json.WriteNumber("noise_below_loopback_db", ResponseAnalysis.WantedOfLoopbackDb);
+        json.WriteNumber("speed_of_sound_m_per_s", Math.Round(study.SpeedOfSoundMetresPerSecond, 3));
+        json.WriteEndObject();
         json.WriteStartObject("packages");
         foreach (var name in typeof(Study).Assembly.GetReferencedAssemblies().Where(name => !name.Name!.StartsWith("System", StringComparison.Ordinal)).OrderBy(name => name.Name, StringComparer.Ordinal))
             json.WriteString(name.Name!, Version(Assembly.Load(name)));

@@ -11,9 +11,9 @@ namespace Sweepbook.Studies;
 /// <summary>Brings the repeats of one take together: mean impulse response, response on the grid, calibration off, masks on.</summary>
 internal static class ResponseAnalysis
 {
-    private const double WantedForLevelDb = 15;      // design, "What may be believed": noise
-    private const double WantedForPhaseDb = 20;
-    private const double WantedOfLoopbackDb = 40;
+    internal const double WantedForLevelDb = 15;      // design, "What may be believed": noise
+    internal const double WantedForPhaseDb = 20;
+    internal const double WantedOfLoopbackDb = 40;
     private const double LeastSnrRatio = 0.01;
 
     /// <summary>The repeats of one take before they are judged: their mean, and its spectrum.</summary>

@@ -12,7 +12,7 @@ namespace Sweepbook.Studies;
 /// <summary>What the takes of one survey share: stimuli, deconvolution plans, calibrations, grids, the speed of sound. Safe for parallel use.</summary>
 internal sealed class StudyContext
 {
-    private const int PointsPerOctave = 96;        // design, results: responses.csv
+    internal const int PointsPerOctave = 96;        // design, results: responses.csv
     private const double LowestGridHz = 1;
     private const double RecordedImpulseFromHz = 5;   // own choice: below it a clap or a balloon says nothing
     private const int KeptPlans = 4;

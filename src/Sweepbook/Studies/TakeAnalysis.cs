@@ -11,7 +11,7 @@ namespace Sweepbook.Studies;
 internal sealed record TakeAnalysis(
     TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
-    private const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
+    internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     private const double ShortestWindowSeconds = 0.05;
     private const double ShortestSilenceSeconds = 0.1;
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound

@@ -96,6 +96,7 @@ public sealed class StudyTablesTests
         try
         {
             Study.Of(folder.Read()).WriteTables(output);
+            Assert.Contains("\"noise_below_level_db\": 15", File.ReadAllText(Path.Combine(output, "provenance.json")), StringComparison.Ordinal);
             Assert.Contains("\"stimuli/played.wav\": \"", File.ReadAllText(Path.Combine(output, "provenance.json")), StringComparison.Ordinal);
         }
         finally
