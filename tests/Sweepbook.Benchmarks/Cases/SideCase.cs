@@ -44,6 +44,7 @@ public abstract class SideCase
         new RealTransformCase(1_048_576),
         new ImpulseResponseCase(12),
         new SmoothingCase(1 << 19),
+        new ThirdOctaveCase(2),
     ];
 
     /// <summary>The same kinds of work on small inputs, for the test.</summary>
@@ -53,6 +54,7 @@ public abstract class SideCase
         new RealTransformCase(9600),
         new ImpulseResponseCase(1),
         new SmoothingCase(1 << 14),
+        new ThirdOctaveCase(1),
     ];
 
     /// <summary>Numbers between −½ and ½ without an obvious pattern.</summary>
