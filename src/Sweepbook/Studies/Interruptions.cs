@@ -19,6 +19,7 @@ internal static class Interruptions
     private const int ShortestRepeat = 32;
     private const int LongestLag = 4096;
     private const int LagStep = 16;                  // sizes of buffers are multiples of it, or one of the odd ones
+    private const int HashBits = 16;
     private const double ShortestMovementSteps = 64; // the repeated stretch itself must have moved that far in all
     private const double BreakSteps = 4;             // and differ that much, on the mean, from the end of the repeat on
     private static readonly int[] OddLags = [220, 221, 441, 882, 1764];   // 5, 10, 20 and 40 ms at 44.1 kHz
@@ -52,25 +53,35 @@ internal static class Interruptions
     internal static List<Stretch> Repeats(ReadOnlySpan<double> samples, double step)
     {
         var found = new List<Stretch>();
-        foreach (var lag in Lags())
-            for (var n = lag; n + ShortestRepeat / 2 <= samples.Length; n += ShortestRepeat / 2)
-            {
-                if (samples[n] != samples[n - lag] || samples[n + 1] != samples[n + 1 - lag] || samples[n + 2] != samples[n + 2 - lag]) continue;
-                var (first, end) = (n, n + 3);
-                while (end < samples.Length && samples[end] == samples[end - lag]) end++;
-                while (first > lag && samples[first - 1] == samples[first - 1 - lag]) first--;
-                if (end - first >= ShortestRepeat && IsRepeat(samples, first, end, lag, step) && !found.Any(other => other.First < end && first < other.First + other.Length))
-                    found.Add(new(first, end - first));
-                n = Math.Max(n, end - ShortestRepeat / 2);
-            }
+        var lastWithHash = new int[1 << HashBits];   // every sixteenth place, by three samples that stand there
+        for (var n = LagStep; n + ShortestRepeat / 2 <= samples.Length; n += LagStep)
+        {
+            ref var last = ref lastWithHash[Hash(samples, n)];
+            if (last > 0 && n - last is >= ShortestRepeat and <= LongestLag) n = Follow(samples, n, n - last, step, found);
+            last = n;
+        }
+        foreach (var lag in OddLags)
+            for (var n = lag; n + ShortestRepeat / 2 <= samples.Length; n += LagStep) n = Follow(samples, n, lag, step, found);
         found.Sort((one, other) => one.First.CompareTo(other.First));
         return found;
     }
 
-    private static IEnumerable<int> Lags()
+    /// <summary>How far both ways a place equals the one a lag before it; a long enough stretch is kept. Returns where to go on.</summary>
+    private static int Follow(ReadOnlySpan<double> samples, int n, int lag, double step, List<Stretch> found)
     {
-        for (var lag = ShortestRepeat; lag <= LongestLag; lag += LagStep) yield return lag;
-        foreach (var lag in OddLags) yield return lag;
+        if (samples[n] != samples[n - lag] || samples[n + 1] != samples[n + 1 - lag] || samples[n + 2] != samples[n + 2 - lag]) return n;
+        var (first, end) = (n, n + 3);
+        while (end < samples.Length && samples[end] == samples[end - lag]) end++;
+        while (first > lag && samples[first - 1] == samples[first - 1 - lag]) first--;
+        if (end - first < ShortestRepeat) return n;
+        if (IsRepeat(samples, first, end, lag, step) && !found.Any(other => other.First < end && first < other.First + other.Length)) found.Add(new(first, end - first));
+        return Math.Max(n, (end - LagStep) / LagStep * LagStep);
+    }
+
+    private static int Hash(ReadOnlySpan<double> samples, int n)
+    {
+        var bits = BitConverter.DoubleToUInt64Bits(samples[n]) * 3 + BitConverter.DoubleToUInt64Bits(samples[n + 1]) * 5 + BitConverter.DoubleToUInt64Bits(samples[n + 2]) * 7;
+        return (int)((bits * 0x9E3779B97F4A7C15UL) >> (64 - HashBits));
     }
 
     private static bool IsLoud(ReadOnlySpan<double> beside, double step)
