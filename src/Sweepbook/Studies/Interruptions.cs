@@ -16,6 +16,8 @@ internal static class Interruptions
     private const int ShortestZeros = 16;            // the smallest buffer in use
     private const int BesideSamples = 32;            // what is compared with the zeros on either side
     private const double LoudSteps = 8;              // a wave that moves by that many steps within 32 samples stays at zero for a few samples only
+    private const double CutSteps = 6;
+    private const double CutPart = 0.1;              // of the highest sample beside
     private const int ShortestRepeat = 32;
     private const int LongestLag = 4096;
     private const int LagStep = 16;                  // sizes of buffers are multiples of it, or one of the odd ones
@@ -40,7 +42,8 @@ internal static class Interruptions
             var end = n + 1;
             while (end < samples.Length && samples[end] == 0) end++;
             if (end - n >= ShortestZeros && n >= BesideSamples && end + BesideSamples <= samples.Length
-                && IsLoud(samples.Slice(n - BesideSamples, BesideSamples), step) && IsLoud(samples.Slice(end, BesideSamples), step))
+                && IsLoud(samples.Slice(n - BesideSamples, BesideSamples), step) && IsLoud(samples.Slice(end, BesideSamples), step)
+                && IsCut(samples, n, end, step))
                 found.Add(new(n, end - n));
             n = end;
         }
@@ -89,6 +92,14 @@ internal static class Interruptions
         var (low, high) = (double.PositiveInfinity, double.NegativeInfinity);
         foreach (var sample in beside) (low, high) = (Math.Min(low, sample), Math.Max(high, sample));
         return high - low >= LoudSteps * step && Math.Max(Math.Abs(low), Math.Abs(high)) >= LoudSteps * step;
+    }
+
+    /// <summary>A wave that comes to rest by itself is a step or two from zero before and after; one that was cut jumps on at least one side.</summary>
+    private static bool IsCut(ReadOnlySpan<double> samples, int first, int end, double step)
+    {
+        var edge = Math.Max(Math.Abs(samples[first - 1]), Math.Abs(samples[end]));
+        return edge >= CutSteps * step
+            && edge >= CutPart * Math.Max(TakeReading.Peak(samples.Slice(first - BesideSamples, BesideSamples)), TakeReading.Peak(samples.Slice(end, BesideSamples)));
     }
 
     private static bool IsRepeat(ReadOnlySpan<double> samples, int first, int end, int lag, double step)

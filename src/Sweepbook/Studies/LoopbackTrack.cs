@@ -14,6 +14,8 @@ internal sealed class LoopbackTrack
     private const double StandsOut = 30;            // times the misfit of the better side: noise and leaks are steady
     private const double LargeMisfit = 0.3;         // of the power: this is not the sweep that should play now
     private const double FittingMisfit = 0.02;      // a room never comes so close over many blocks
+    private const double CloseMisfit = 1e-3;
+    private const int CloseBlocks = 10;
     private const double FittingPart = 0.25;
     private const double StepMisfit = 5e-4;
     private const double StepRatio = 100;
@@ -46,8 +48,21 @@ internal sealed class LoopbackTrack
     /// <summary>Median misfit of all blocks, of the power; 1 where there are none.</summary>
     internal double Misfit => _blocks.Count == 0 ? 1 : _blocks.Select(block => block.MisfitRatio).Order().ElementAt(_blocks.Count / 2);
 
-    /// <summary>True where at least a quarter of the blocks hold the stimulus and little else: a loopback, though perhaps a broken one.</summary>
-    internal bool IsLoopback => _blocks.Count > 0 && _blocks.Count(block => block.MisfitRatio < FittingMisfit) >= FittingPart * _blocks.Count;
+    /// <summary>True where a quarter of the blocks, or several in a row very closely, hold the stimulus and little else: a loopback, though perhaps a broken one.</summary>
+    internal bool IsLoopback
+    {
+        get
+        {
+            var (fitting, run) = (0, 0);
+            foreach (var block in _blocks)
+            {
+                if (block.MisfitRatio < FittingMisfit) fitting++;
+                run = block.MisfitRatio < CloseMisfit ? run + 1 : 0;
+                if (run >= CloseBlocks) return true;
+            }
+            return _blocks.Count > 0 && fitting >= FittingPart * _blocks.Count;
+        }
+    }
 
     /// <summary>Places where the loopback stops being the same sweep, one for each run of such blocks.</summary>
     internal List<Stretch> Breaks()

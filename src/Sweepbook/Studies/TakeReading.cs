@@ -99,7 +99,7 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
     /// <summary>A cut top has steep sides; the top of a slow wave in coarse steps leaves its level one step at a time.</summary>
     private static bool IsCutOff(ReadOnlySpan<double> samples, int first, int end, double step)
     {
-        const double SteepSteps = 2.5;
+        const double SteepSteps = 8;   // noise of a few steps makes five equal samples at a crest now and then, but not that drop on both sides
         var size = Math.Abs(samples[first]);
         return (first == 0 || size - Math.Abs(samples[first - 1]) > SteepSteps * step) && (end == samples.Length || size - Math.Abs(samples[end]) > SteepSteps * step);
     }
