@@ -7,11 +7,15 @@ namespace Sweepbook.Decay;
 /// <summary>From the signal of a band to its compensated decay curve.</summary>
 internal static class BandEnergy
 {
+    private const double MissingAtTheEnd = 0.05;   // own choice: 0.2 dB of noise
+
     internal static BandReading Of(BandSignal signal, double startSeconds)
     {
         var filter = signal.Filter;
         var ringing = filter.RingingSeconds(FilterUse.TimeReversed);
-        return Of(signal.Band, signal.Band.UpperHz - signal.Band.LowerHz, signal.Samples, signal.SampleRateHz, startSeconds, ringing, DelaySeconds(filter, ringing));
+        var (delay, rise) = DelayAndRise(filter, ringing);
+        var samples = signal.Samples[..Math.Max(0, signal.Count - rise)];
+        return Of(signal.Band, signal.Band.UpperHz - signal.Band.LowerHz, samples, signal.SampleRateHz, startSeconds, ringing, delay);
     }
 
     /// <param name="band">The band.</param>
@@ -26,14 +30,17 @@ internal static class BandEnergy
         var first = Math.Min(samples.Length, (int)Math.Ceiling(startSeconds * rateHz - 1e-6));
         var energy = Behind(samples, first);
         var tail = NoiseTail.Of(energy, rateHz, bandwidthHz);
-        if (!tail.HasDecay) return new(band, bandwidthHz, new([], rateHz, 0, 0, tail), delaySeconds, 0);
+        if (!tail.HasDecay) return Nothing();
         var firstSeconds = first / rateHz - startSeconds;
         var curve = Compensated(energy, tail);
         var (before, moment) = Before(samples[..first], Math.Max(0, first - (int)Math.Ceiling(ringingSeconds * rateHz)), tail.NoisePower);
         var whole = curve[0] + before;
+        if (!(whole > 0 && double.IsFinite(whole))) return Nothing();   // noise alone, and what looked like a decay was chance
         var result = new DecayCurve(curve, rateHz, firstSeconds, whole, tail);
         var centre = (result.EnergySeconds() + moment / rateHz + before * firstSeconds) / whole;
         return new(band, bandwidthHz, result, delaySeconds, centre);
+
+        BandReading Nothing() => new(band, bandwidthHz, new([], rateHz, 0, 0, default), delaySeconds, 0);
     }
 
     /// <summary>Σ x² from each sample to the end; one more entry, 0, than there are samples from <paramref name="first"/> on.</summary>
@@ -72,8 +79,11 @@ internal static class BandEnergy
         return energy > 0 ? (energy, moment) : (0, 0);
     }
 
-    /// <summary>The centroid of the squared impulse response, on the side of earlier times.</summary>
-    private static double DelaySeconds(BandFilter filter, double ringingSeconds)
+    /// <summary>
+    /// The centroid of the squared impulse response, on the side of earlier times, and how many samples it takes to hold all but a little of its energy: nearer to
+    /// the end of the record the filter has not seen what came after it, and noise would seem to fall.
+    /// </summary>
+    private static (double DelaySeconds, int Rise) DelayAndRise(BandFilter filter, double ringingSeconds)
     {
         var impulse = new double[(int)Math.Ceiling(ringingSeconds * filter.OutputRateHz) + 1];
         impulse[^1] = 1;
@@ -84,6 +94,8 @@ internal static class BandEnergy
             energy += ringing[n] * ringing[n];
             moment += ringing[n] * ringing[n] * (ringing.Length - 1 - n);
         }
-        return moment / energy / filter.OutputRateHz;
+        var (first, missing) = (0, 0.0);
+        while (first < ringing.Length && missing < MissingAtTheEnd * energy) missing += ringing[first] * ringing[first++];
+        return (moment / energy / filter.OutputRateHz, ringing.Length - first);
     }
 }

@@ -33,12 +33,15 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
         ? Curve.Tail.FloorPower > 0 ? Decibels.FromPower(Curve.WholeEnergy * Curve.Tail.RatePerSample / Curve.Tail.FloorPower) : double.PositiveInfinity
         : double.NaN;
 
+    private double HiddenDb => Decibels.FromPower(Math.Exp(Curve.Tail.RatePerSample * Curve.SampleRateHz * FilterDelaySeconds));
+
     private bool IsShort(DecayQuantity quantity) => !(RangeDb >= DecayRules.WantedDb(quantity));
 
     private DecayValue Time(DecayQuantity quantity, DecayFit fit, double curvaturePercent)
     {
         var why = DecayRules.TooLittle(RangeDb, DecayRules.WantedDb(quantity), Curve.Tail)
-            ?? (fit.IsEmpty ? "none: the curve does not fall far enough for a line" : DecayRules.TooNarrow(fit.T60Seconds, BandwidthHz));
+            ?? (quantity == DecayQuantity.Edt ? DecayRules.TooNarrowForEarly(HiddenDb, BandwidthHz) : null)
+            ?? (fit.IsEmpty ? quantity == DecayQuantity.Edt ? "none: the direct sound holds all of the first 10 dB" : "none: the curve does not fall far enough for a line" : DecayRules.TooNarrow(fit.T60Seconds, BandwidthHz));
         var permille = fit.IsEmpty ? double.NaN : fit.NonlinearityPermille;
         return why is null
             ? Given(quantity, fit.T60Seconds, permille, curvaturePercent, DecayRules.Curved(curvaturePercent, permille),
@@ -72,5 +75,5 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
         double.IsFinite(BandwidthHz) && t60Seconds > 0 ? DecayRules.ScatterOfClarity(quantity, definition, t60Seconds, BandwidthHz) / Math.Sqrt(Places) : double.NaN;
 
     private DecayValue Given(DecayQuantity quantity, double value, double permille, double curvature, string? reason, double uncertainty = double.NaN) =>
-        new(quantity, value, DecayRules.Unit(quantity), uncertainty, RangeDb, permille, curvature, reason ?? "");
+        new(quantity, value, DecayRules.Unit(quantity), RangeDb, permille, curvature, reason ?? "") { Uncertainty = uncertainty };
 }

@@ -35,9 +35,11 @@ internal static class DecayMeans
         var curved = valid.Count(value => value.Reason?.StartsWith("curved", StringComparison.Ordinal) == true);
         var part = valid.Count == places.Length ? "" : $"part: the mean of {valid.Count} of {places.Length} places";
         var bent = curved == 0 ? "" : $"curved: at {curved} of {valid.Count} places";
-        return new(places[0].Quantity, valid.Sum(value => value.Value) / valid.Count, places[0].Unit,
-            Math.Sqrt(valid.Sum(value => value.Uncertainty * value.Uncertainty)) / valid.Count, valid.Min(value => value.RangeDb), double.NaN, double.NaN,
-            part.Length > 0 && bent.Length > 0 ? $"{part}; {bent}" : part + bent);
+        return new(places[0].Quantity, valid.Sum(value => value.Value) / valid.Count, places[0].Unit, valid.Min(value => value.RangeDb), double.NaN, double.NaN,
+            part.Length > 0 && bent.Length > 0 ? $"{part}; {bent}" : part + bent)
+        {
+            Uncertainty = Math.Sqrt(valid.Sum(value => value.Uncertainty * value.Uncertainty)) / valid.Count,
+        };
     }
 
     internal static BandDecay Ensemble(BandDecay[] places)

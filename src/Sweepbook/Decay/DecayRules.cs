@@ -11,9 +11,10 @@ internal static class DecayRules
     internal const double EarlySeconds = 0.05, MusicEarlySeconds = 0.08;
     internal const double AboveNoiseDb = 10;                         // ISO 3382-1:2009, 4.2.1 (fact sheet 4.4)
     internal const double LateStretchDb = 20;
+    private const double MostHiddenDb = 5;                           // own choice: half of the stretch of EDT
     private const double LeastCycles = 1;                            // own choice: bandwidth · time limit of a clarity
     private const double Averages = 10;                              // what one integrated impulse response is worth (fact sheet 4.9)
-    private const double EdtScatter = 1.75, LateScatter = 0.85;      // own simulation of noise-like decays, B · T from 25 to 180
+    private const double EdtScatter = 1.7, LateScatter = 1.05;       // own simulation of noise-like decays, B · T from 30 to 700
     private static readonly double NepersPer60Db = Math.Log(Decibels.ToPowerRatio(60));
 
     /// <summary>The shortest decay that survives a band of some width: B · T above 16 forwards, above 4 backwards in time (fact sheet 4.5).</summary>
@@ -71,6 +72,10 @@ internal static class DecayRules
         return t60Seconds > shortest ? null : FormattableString.Invariant(
             $"narrow: a band of {bandwidthHz:0.#} Hz shows decays longer than {shortest:0.00} s, and this one reads {t60Seconds:0.00} s");
     }
+
+    /// <summary>The reversed filter puts the first moments of a decay before the start: 60 dB · delay / T60 of them.</summary>
+    internal static string? TooNarrowForEarly(double hiddenDb, double bandwidthHz) => hiddenDb <= MostHiddenDb ? null : FormattableString.Invariant(
+        $"narrow: the filter of a band of {bandwidthHz:0.#} Hz hides the first {hiddenDb:0} dB of this decay");
 
     internal static string? TooNarrowFor(double limitSeconds, double bandwidthHz) => bandwidthHz * limitSeconds >= LeastCycles ? null : FormattableString.Invariant(
         $"narrow: a band of {bandwidthHz:0.#} Hz cannot tell what comes before {limitSeconds * 1000:0} ms from what comes after");

@@ -5,18 +5,21 @@ namespace Sweepbook.Decay;
 /// <param name="Quantity">What it is.</param>
 /// <param name="Value">The figure, in <paramref name="Unit"/>; NaN where it cannot be given.</param>
 /// <param name="Unit"><c>s</c>, <c>dB</c>, <c>ms</c>, or empty for a ratio.</param>
-/// <param name="Uncertainty">
-/// Standard deviation by the chance of a noise-like decay, in <paramref name="Unit"/>; NaN where it is not known. T20 and T30 by the formulas of ISO 3382 for ten
-/// averages, which are quoted from memory (fact sheet 4.9); EDT and late as found in own simulations; clarity, definition and centre time derived for a purely
-/// reverberant sound, so that where the direct sound is strong they scatter less. It says nothing about other places in the room.
-/// </param>
 /// <param name="RangeDb">How far the noise, or the end of the record, lies below the start of the decay, in decibels.</param>
 /// <param name="NonlinearityPermille">How far the decay is from a straight line, see <see cref="DecayFit"/>; NaN where there is no line.</param>
 /// <param name="CurvaturePercent">By how much T30 is longer than T20, in percent; NaN where it is neither of them.</param>
 /// <param name="Reason">Why it cannot be given, or what to mind; empty where all is well. It begins with one word that a program may look for: <c>range</c>, <c>narrow</c>, <c>curved</c>, <c>excitation</c> or <c>none</c>.</param>
 public readonly record struct DecayValue(
-    DecayQuantity Quantity, double Value, string Unit, double Uncertainty, double RangeDb, double NonlinearityPermille, double CurvaturePercent, string? Reason)
+    DecayQuantity Quantity, double Value, string Unit, double RangeDb, double NonlinearityPermille, double CurvaturePercent, string? Reason)
 {
+    /// <summary>Standard deviation by the chance of a noise-like decay, in the unit of the figure; NaN where it is not known.</summary>
+    /// <remarks>
+    /// T20 and T30 by the formulas of ISO 3382 for ten averages, which are quoted from memory (fact sheet 4.9); EDT and late as found in own simulations;
+    /// clarity, definition and centre time derived for a purely reverberant sound, so that where the direct sound is strong they scatter less. It says nothing
+    /// about other places in the room.
+    /// </remarks>
+    public double Uncertainty { get; init; } = double.NaN;
+
     /// <summary>True where there is a figure to believe; a curved decay keeps its own and says so.</summary>
     public bool IsValid => double.IsFinite(Value) && Unit is not null;
 

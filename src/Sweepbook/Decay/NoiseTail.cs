@@ -12,12 +12,14 @@ namespace Sweepbook.Decay;
 /// <remarks>
 /// Source: A. Lundeby, T. E. Vigran, H. Bietz, M. Vorländer, Acustica 81 (1995) 344–355 (fact sheet 6.2): intervals of 10 to 50 ms, noise from the last
 /// tenth, a first line down to 10 dB above it; then intervals of 2 dB of decay, noise from 7.5 dB of decay behind the crossing on, the late line over 20 dB
-/// from 7.5 dB above the noise, and so again. Added here: what the line itself still holds is taken out of the noise, so that a record that ends in its decay
+/// from 7.5 dB above the noise, and so again. Added here: in narrow bands the noise is looked for in more than the last tenth; what the line itself still holds is taken out of the noise, so that a record that ends in its decay
 /// has none; and the line is laid so that it holds the energy of its stretch, because the mean of logarithms lies below the logarithm of the mean.
 /// </remarks>
 internal readonly record struct NoiseTail(double NoisePower, double FloorPower, int CutSamples, double RatePerSample, double LinePower)
 {
-    private const double LastPart = 0.1, ShortestSeconds = 0.01, LongestSeconds = 0.05;
+    private const double LastPart = 0.1, LargestLastPart = 0.5;
+    private const double PeriodsOfNoise = 10;          // own choice, of the bandwidth: the noise of a narrow band comes and goes, and a tenth may be a lull
+    private const double ShortestSeconds = 0.01, LongestSeconds = 0.05;
     private const double PeriodsPerInterval = 10;      // of the bandwidth, between those two
     private const int MostRounds = 6;
     private const double NoNoisePart = 0.25;           // own choice: less than this of the record's end is not told from the decay itself
@@ -36,7 +38,8 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
     internal static NoiseTail Of(ReadOnlySpan<double> energy, double rateHz, double bandwidthHz)
     {
         var count = energy.Length - 1;
-        var last = (int)((1 - LastPart) * count);
+        var part = Math.Clamp(PeriodsOfNoise / bandwidthHz * rateHz / count, LastPart, LargestLastPart);
+        var last = (int)((1 - part) * count);
         if (last >= count || energy[0] == 0) return default;
         var floor = energy[last] / (count - last);
         var first = FirstLine(energy, floor, Math.Max(1, (int)Math.Round(Math.Clamp(PeriodsPerInterval / bandwidthHz, ShortestSeconds, LongestSeconds) * rateHz)));
@@ -87,16 +90,16 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
             double n = 0, x = 0, y = 0, xx = 0, xy = 0, held = 0;
             for (var i = first; i < end; i++)
             {
-                var power = Mean(energy, i * width, width) - noise;
-                held += power * width;
-                if (!(power > 0)) continue;
-                var (at, log) = (i - first + 0.5, Math.Log(power));
+                var mean = Mean(energy, i * width, width) - noise;
+                held += mean * width;
+                if (!(mean > 0)) continue;
+                var (at, log) = (i - first + 0.5, Math.Log(mean));
                 (n, x, y, xx, xy) = (n + 1, x + at, y + log, xx + at * at, xy + at * log);
             }
             var rate = (x * y - n * xy) / (n * xx - x * x) / width;
-            return n >= 2 && rate > 0 && held > 0
-                ? new(held * rate / (Math.Exp(-rate * first * width) - Math.Exp(-rate * end * width)), rate)
-                : default;
+            if (!(n >= 2 && rate > 0 && held > 0)) return default;
+            var power = held * rate / (Math.Exp(-rate * first * width) - Math.Exp(-rate * end * width));
+            return double.IsFinite(power) ? new(power, rate) : default;
         }
     }
 }

@@ -19,6 +19,7 @@ public sealed class Study
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        Decays = DecayStudy.Of(responses);
         Findings = StudyFindings.Of(this);
     }
 
@@ -30,6 +31,9 @@ public sealed class Study
 
     /// <summary>One response per source, setting, seat and microphone, in the order of their first takes.</summary>
     public IReadOnlyList<ResponseResult> Responses { get; }
+
+    /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
+    public IReadOnlyList<DecayResult> Decays { get; }
 
     /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
     public IReadOnlyList<Finding> Findings { get; }
@@ -121,7 +125,8 @@ public sealed class Study
         StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
         StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
         StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        DecayTable.Of(this).Write(Path.Combine(full, "decay.csv"));
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
+        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "decay.csv", "provenance.json"];
     }
 }

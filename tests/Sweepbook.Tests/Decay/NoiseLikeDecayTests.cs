@@ -19,7 +19,7 @@ public sealed class NoiseLikeDecayTests
     [InlineData(500, 1, 0.4)]
     [InlineData(2000, 1, 0.5)]
     [InlineData(1000, 3, 0.5)]
-    [InlineData(250, 3, 1.0)]
+    [InlineData(250, 3, 2.0)]
     public void The_mean_is_right_and_the_scatter_is_the_one_that_stands_beside_the_figure(double labelHz, int bandsPerOctave, double t60)
     {
         var all = Runs(labelHz, bandsPerOctave, t60);
@@ -28,6 +28,19 @@ public sealed class NoiseLikeDecayTests
             var (mean, scatter, claimed) = Statistics(all, quantity);
             Assert.Equal(t60, mean, OnePercent * t60 + 3 * claimed / Math.Sqrt(Seeds));
             Assert.Equal(1, scatter / claimed, Quarter);
+        }
+    }
+
+    /// <summary>At B · T = 29 a single T scatters by a sixth, and the mean of inverse slopes is long by its square; the mean slope is not.</summary>
+    [Fact]
+    public void In_a_narrow_band_the_mean_slope_is_right()
+    {
+        var all = Runs(125, 3, 1.0);
+        foreach (var quantity in new[] { DecayQuantity.T20, DecayQuantity.T30 })
+        {
+            var rate = all.Where(decay => decay[quantity].IsValid).Average(decay => 1 / decay[quantity].Value);
+            const double ThreePercent = 0.03;   // 2.4 and 1.6 % in 1000 runs: the curve starts lower where the early part is weak by chance
+            Assert.Equal(1, 1 / rate, ThreePercent + 3 * all.Where(decay => decay[quantity].IsValid).Average(decay => decay[quantity].Uncertainty) / Math.Sqrt(Seeds));
         }
     }
 
