@@ -31,7 +31,8 @@ internal static class DecayMeans
         var valid = places.Where(value => value.IsValid).ToList();
         if (valid.Count == 0)
             return places[0].Refused(places.Length == 1 ? places[0].Reason ?? "" : $"{places[0].Reason} (at the first of {places.Length} places, and it is given at none)")
-                with { NonlinearityPermille = double.NaN, CurvaturePercent = double.NaN };
+                with
+            { NonlinearityPermille = double.NaN, CurvaturePercent = double.NaN };
         var curved = valid.Count(value => value.Reason?.StartsWith("curved", StringComparison.Ordinal) == true);
         var part = valid.Count == places.Length ? "" : $"part: the mean of {valid.Count} of {places.Length} places";
         var bent = curved == 0 ? "" : $"curved: at {curved} of {valid.Count} places";
