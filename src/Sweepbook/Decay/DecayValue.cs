@@ -8,7 +8,10 @@ namespace Sweepbook.Decay;
 /// <param name="RangeDb">How far the noise, or the end of the record, lies below the start of the decay, in decibels.</param>
 /// <param name="NonlinearityPermille">How far the decay is from a straight line, see <see cref="DecayFit"/>; NaN where there is no line.</param>
 /// <param name="CurvaturePercent">By how much T30 is longer than T20, in percent; NaN where it is neither of them.</param>
-/// <param name="Reason">Why it cannot be given, or what to mind; empty where all is well. It begins with one word that a program may look for: <c>range</c>, <c>narrow</c>, <c>curved</c>, <c>excitation</c> or <c>none</c>.</param>
+/// <param name="Reason">
+/// Why it cannot be given, or what to mind; empty where all is well. It begins with one word that a program may look for. Without a figure: <c>range</c>,
+/// <c>narrow</c>, <c>none</c>, or in a survey <c>excitation</c>, <c>loopback</c>, <c>recording</c>. With one: <c>curved</c>, or <c>part</c> for a mean over some of the places.
+/// </param>
 public readonly record struct DecayValue(
     DecayQuantity Quantity, double Value, string Unit, double RangeDb, double NonlinearityPermille, double CurvaturePercent, string? Reason)
 {

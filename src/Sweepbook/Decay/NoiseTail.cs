@@ -12,8 +12,9 @@ namespace Sweepbook.Decay;
 /// <remarks>
 /// Source: A. Lundeby, T. E. Vigran, H. Bietz, M. Vorländer, Acustica 81 (1995) 344–355 (fact sheet 6.2): intervals of 10 to 50 ms, noise from the last
 /// tenth, a first line down to 10 dB above it; then intervals of 2 dB of decay, noise from 7.5 dB of decay behind the crossing on, the late line over 20 dB
-/// from 7.5 dB above the noise, and so again. Added here: in narrow bands the noise is looked for in more than the last tenth; what the line itself still holds is taken out of the noise, so that a record that ends in its decay
-/// has none; and the line is laid so that it holds the energy of its stretch, because the mean of logarithms lies below the logarithm of the mean.
+/// from 7.5 dB above the noise, and so again. Added here: in narrow bands the noise is looked for in more than the last tenth; what the line itself still
+/// holds is taken out of the noise, so that a record that ends in its decay has none; and the line is laid so that it holds the energy of its stretch,
+/// because the mean of logarithms lies below the logarithm of the mean.
 /// </remarks>
 internal readonly record struct NoiseTail(double NoisePower, double FloorPower, int CutSamples, double RatePerSample, double LinePower)
 {

@@ -18,20 +18,27 @@ internal static class DecayFindings
         {
             var seats = group.ToList();
             var name = groups.Exists(other => other != group && other.Key.Source == group.Key.Source) ? $"{group.Key.Source} ({group.Key.Setting})" : group.Key.Source;
-            var mean = study.Decays.FirstOrDefault(result => result.Seat == DecayResult.MeanSeat && SeatGroup.Of(result.Take) == group.Key) ?? seats[0];
             var believed = StudyFindings.Common(study.Responses.Where(result => SeatGroup.Of(result.Takes[0]) == group.Key));
-            foreach (var finding in new[] { Middle(name, mean), Bass(name, seats), Curved(name, seats, believed), NotGiven(name, seats, believed) })
+            foreach (var finding in new[] { Middle(name, seats), Bass(name, seats), Curved(name, seats, believed), NotGiven(name, seats, believed) })
                 if (finding is { } found) yield return found;
         }
     }
 
-    private static Finding? Middle(string name, DecayResult mean)
+    private static Finding? Middle(string name, List<DecayResult> seats)
     {
-        var times = mean.Octaves.Where(decay => decay.Band.NominalHz is 500 or 1000).Select(decay => decay.T30).Where(value => value.IsValid).ToList();
-        if (times.Count < 2) return null;
-        var (value, chance) = (times.Average(time => time.Value), Math.Sqrt(times.Sum(time => time.Uncertainty * time.Uncertainty)) / times.Count);
+        var times = seats.Select(seat => seat.Octaves.Where(decay => decay.Band.NominalHz is 500 or 1000).Select(decay => decay.T30).Where(time => time.IsValid).ToList())
+            .Where(both => both.Count == 2).ToList();
+        if (times.Count == 0) return null;
+        var all = times.SelectMany(both => both).ToList();
+        var (value, chance) = (all.Average(time => time.Value), Math.Sqrt(all.Sum(time => time.Uncertainty * time.Uncertainty)) / all.Count);
+        var where = (times.Count, seats.Count) switch
+        {
+            (1, 1) => "one seat",
+            var (some, every) when some < every => $"mean of {some} of {every} seats",
+            _ => $"mean of {seats.Count} seats",
+        };
         return new("decay-middle", Severity.Note, name, value, "s", string.Create(CultureInfo.InvariantCulture,
-            $"Between 500 Hz and 1 kHz the sound of {name} decays by 60 dB in {value:0.00} s (T30, {(mean.Places == 1 ? "one seat" : $"mean of {mean.Places} seats")}, ±{Math.Max(chance, 0.005):0.00} s by chance)."));
+            $"Between 500 Hz and 1 kHz the sound of {name} decays by 60 dB in {value:0.00} s (T30, {where}, ±{Math.Max(chance, 0.005):0.00} s by chance)."));
     }
 
     private static Finding? Bass(string name, List<DecayResult> seats)

@@ -24,6 +24,7 @@ def line_through(energy, start, end, width, noise):
     """Least squares through the logarithms of intervals, then laid so that it holds their energy: power at sample 0, rate per sample."""
     end = min((len(energy) - 1) // width, int(end / width))
     first = max(0, min(max(0, int(numpy.ceil(start / width))), end - 3))
+    end = max(end, first)
     mean = -numpy.diff(energy[first * width:end * width + 1:width]) / width - noise
     good = mean > 0
     if good.sum() < 2:

@@ -87,7 +87,7 @@ public sealed class DecayStudyTests
     {
         var findings = DecayFindings.Of(Demo.Value).ToList();
         var middle = Assert.Single(findings, finding => finding.Id == "decay-middle");   // the subwoofers have no middle
-        Assert.Matches(@"^Between 500 Hz and 1 kHz the sound of main-left decays by 60 dB in 0\.3\d s \(T30, mean of 5 seats, ±0\.01 s by chance\)\.$", middle.Sentence);
+        Assert.Matches(@"^Between 500 Hz and 1 kHz the sound of main-left decays by 60 dB in 0\.3\d s \(T30, mean of 4 of 5 seats, ±0\.01 s by chance\)\.$", middle.Sentence);
         Assert.Equal(3, findings.Count(finding => finding.Id == "decay-bass"));
         Assert.All(findings.Where(finding => finding.Id == "decay-bass"), finding => Assert.InRange(finding.Value, 0.5, 0.8));   // the plan has 0.62 s at 31.5 Hz and below
         Assert.All(findings, finding => Assert.True(finding.Severity != Severity.Fault && finding.Sentence.EndsWith('.')));
