@@ -52,7 +52,6 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
             floor = energy[from] / (count - from);
             noise = Math.Max(0, floor - line.Energy(from, count) / (count - from));
             if (noise < NoNoisePart * floor) noise = 0;
-            else floor = noise;
             var bottom = noise > 0 ? Math.Min(count, (Math.Log(line.Power / noise) - Margin) / line.Rate) : count;
             var next = Line.Through(energy, bottom - Stretch / line.Rate, bottom, Math.Max(1, (int)Math.Round(Step / line.Rate)), noise);
             if (!(next.Rate > 0)) break;
@@ -61,7 +60,8 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
             (line, cut) = (next, crossing);
             if (moved < ShortestSeconds / 10 * rateHz) break;
         }
-        return new(noise, floor, (int)Math.Clamp(cut, 0, count), line.Rate, line.Power);
+        var tenth = Math.Max(last, (int)((1 - LastPart) * count));
+        return new(noise, noise > 0 ? noise : energy[tenth] / (count - tenth), (int)Math.Clamp(cut, 0, count), line.Rate, line.Power);
     }
 
     private static Line FirstLine(ReadOnlySpan<double> energy, double floor, int width)

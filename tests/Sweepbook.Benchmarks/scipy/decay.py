@@ -55,8 +55,6 @@ def noise_tail(energy, bandwidth):
         noise = max(0, floor - power / rate * (numpy.exp(-rate * start) - numpy.exp(-rate * count)) / (count - start))
         if noise < 0.25 * floor:
             noise = 0
-        else:
-            floor = noise
         bottom = min(count, (numpy.log(power / noise) - margin) / rate) if noise > 0 else count
         line = line_through(energy, bottom - stretch / rate, bottom, max(1, int(round(step / rate))), noise)
         if not line[1] > 0:
@@ -66,7 +64,8 @@ def noise_tail(energy, bandwidth):
         moved, cut = abs(crossing - cut), crossing
         if moved < 0.001 * RATE_HZ:
             break
-    return noise, floor, int(cut), rate, power
+    tenth = max(last, int(0.9 * count))
+    return noise, noise if noise > 0 else energy[tenth] / (count - tenth), int(cut), rate, power
 
 
 def t60(level, upper, lower):
