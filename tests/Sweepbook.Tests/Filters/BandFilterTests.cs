@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Filters;
 using Sweepbook.Quantities;
+using Sweepbook.Tests.Transforms;
 using Xunit;
 
 namespace Sweepbook.Tests.Filters;
@@ -161,10 +162,9 @@ public sealed class BandFilterTests
     {
         BandFilter[] filters = [BandFilter.ThirdOctave(1000, 48000)];
         double[] x = FilterCascadeTests.Noise(4099), y = new double[4099];
-        foreach (var use in Uses) filters[0].Run(x, y, use);
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        foreach (var use in Uses) filters[0].Run(x, y, use);
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.Equal(0, Allocation.BytesOf(() => filters[0].Run(x, y, FilterUse.Causal)));
+        Assert.Equal(0, Allocation.BytesOf(() => filters[0].Run(x, y, FilterUse.TimeReversed)));
+        Assert.Equal(0, Allocation.BytesOf(() => filters[0].Run(x, y, FilterUse.ZeroPhase)));
         Assert.Equal(filters[0].ZeroPhase(x), y);
     }
 
@@ -172,12 +172,15 @@ public sealed class BandFilterTests
     public void Wrong_arguments_are_refused_by_name()
     {
         FilterCascadeTests.Refused("band", () => BandFilter.ThirdOctave(10000, 24000));   // upper edge 11220 Hz, 0.45 · 24000 = 10800
-        FilterCascadeTests.Refused("band", () => BandFilter.Of(default, 48000));
+        Assert.Contains("0 bands per octave; must be in [1, ∞)", FilterCascadeTests.Refused("band", () => BandFilter.Of(default, 48000)));
+        Assert.Contains("-3 bands per octave", FilterCascadeTests.Refused("band", () => BandFilter.Of(new FrequencyBand(0, -3), 48000)));
         FilterCascadeTests.Refused("sampleRateHz", () => BandFilter.ThirdOctave(1000, 0));
         FilterCascadeTests.Refused("frequencyHz", () => BandFilter.ThirdOctave(double.NaN, 48000));
         var filter = BandFilter.ThirdOctave(1000, 48000);
         FilterCascadeTests.Refused("frequencyHz", () => filter.AttenuationDb(24000, FilterUse.Causal));
-        FilterCascadeTests.Refused("use", () => filter.Run([1], new double[1], (FilterUse)7));
+        foreach (var call in (Action[])[() => filter.Run([1], new double[1], (FilterUse)7), () => filter.AttenuationDb(1000, (FilterUse)7),
+            () => filter.Class1MarginDb((FilterUse)7), () => filter.EffectiveBandwidthHz((FilterUse)7), () => filter.IntegratedResponseDb((FilterUse)7), () => filter.RingingSeconds((FilterUse)7)])
+            FilterCascadeTests.Refused("use", call);
         FilterCascadeTests.Refused("samples", () => filter.ZeroPhase([]));
         FilterCascadeTests.Refused("samples", () => filter.AtOwnRate().TimeReversed([0, double.NaN]));
         FilterCascadeTests.Refused("output", () => filter.Run([1, 2], new double[1], FilterUse.Causal));
@@ -185,6 +188,7 @@ public sealed class BandFilterTests
         FilterCascadeTests.Refused("output", () => filter.Run(shared, shared, FilterUse.ZeroPhase));
         Assert.Throws<InvalidOperationException>(() => BandFilter.ThirdOctave(100, 48000).AtOwnRate().Run(shared, new double[4], FilterUse.Causal));
         FilterCascadeTests.Refused("bands", () => FilterBank.Of([], 48000));
+        FilterCascadeTests.Refused("bands", () => FilterBank.Of(null!, 48000));
         FilterCascadeTests.Refused("samples", () => FilterBank.Octaves(125, 4000, 48000).Of([]));
     }
 

@@ -103,6 +103,14 @@ public sealed class BiquadTests
     [Fact]
     public void The_default_lets_nothing_through() => Assert.Equal(Complex.Zero, default(Biquad).ResponseAt(0));
 
+    [Theory, InlineData(-1000), InlineData(1000)]
+    public void The_largest_gains_still_have_finite_coefficients(double gainDb)
+    {
+        foreach (var q in (double[])[1e-6, 1e6])
+            foreach (var filter in (Biquad[])[Biquad.Peaking(50, gainDb, q, 48000), Biquad.LowShelf(50, gainDb, q, 48000), Biquad.HighShelf(50, gainDb, q, 48000)])
+                Assert.All((double[])[filter.B0, filter.B1, filter.B2, filter.A1, filter.A2], value => Assert.True(double.IsFinite(value)));
+    }
+
     [Fact]
     public void Wrong_arguments_are_refused()
     {
@@ -110,7 +118,15 @@ public sealed class BiquadTests
             Assert.Equal("frequencyHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.Notch(wrongHz, 1, 48000)).ParamName);
         foreach (var wrongQ in (double[])[0, -1, double.NaN, double.PositiveInfinity])
             Assert.Equal("q", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.Peaking(50, 3, wrongQ, 48000)).ParamName);
-        Assert.Equal("gainDb", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowShelf(50, double.NaN, 1, 48000)).ParamName);
+        foreach (var wrongQ in (double[])[1e-7, 1e7])   // coefficients beyond all numbers, or ringing for ever, are no filter
+            Assert.Contains("[1e-6, 1e6]", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, wrongQ, 48000)).Message);
+        foreach (var wrongDb in (double[])[double.NaN, 1001, double.NegativeInfinity])
+            foreach (var call in (Action[])[() => Biquad.LowShelf(50, wrongDb, 1, 48000), () => Biquad.HighShelf(50, wrongDb, 1, 48000), () => Biquad.Peaking(50, wrongDb, 1, 48000), () => Biquad.QOfSlope(1, wrongDb)])
+            {
+                var thrown = Assert.Throws<ArgumentOutOfRangeException>(call);
+                Assert.Equal("gainDb", thrown.ParamName);
+                Assert.Contains("[−1000, 1000] dB", thrown.Message);
+            }
         Assert.Equal("sampleRateHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, 1, 0)).ParamName);
         Assert.Equal("frequencyHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, 1, 48000).ResponseAt(24001)).ParamName);
     }
