@@ -12,6 +12,8 @@ public sealed class BiquadTests
 
     private const double TwelveDigits = 1e-12;        // the fact sheet gives the coefficients to 12 and more digits
 
+    private const double TenDigits = 5e-11;           // of which this many are printed
+
     private const double HalfSixthDecimal = 5e-7;     // and the levels to six decimals
 
     /// <summary>Near 0 Hz numerator and denominator are sums of 1e-5 or less of coefficients near 1 that are rounded to 1e-16.</summary>
@@ -102,6 +104,13 @@ public sealed class BiquadTests
 
     [Fact]
     public void The_default_lets_nothing_through() => Assert.Equal(Complex.Zero, default(Biquad).ResponseAt(0));
+
+    // The cookbook's formulae, worked out in another program.
+    [Theory, InlineData(1, 1000, 1.4100178273), InlineData(1 / 3.0, 8000, 3.5676830150)]
+    public void The_q_of_a_bandwidth_is_the_formula(double octaves, double frequencyHz, double q) => Assert.Equal(q, Biquad.QOfBandwidth(octaves, frequencyHz, 48000), TenDigits);
+
+    [Theory, InlineData(1, 6, 0.7071067812), InlineData(0.5, 6, 0.4926357437), InlineData(0.25, -12, 0.3246248772)]
+    public void The_q_of_a_slope_is_the_formula(double slopeRatio, double gainDb, double q) => Assert.Equal(q, Biquad.QOfSlope(slopeRatio, gainDb), TenDigits);
 
     [Theory, InlineData(-1000), InlineData(1000)]
     public void The_largest_gains_still_have_finite_coefficients(double gainDb)

@@ -140,6 +140,41 @@ public sealed class FilterCascadeTests
     }
 
     [Fact]
+    public void A_filter_that_rings_for_ever_has_no_zero_phase_use()
+    {
+        var thrown = Assert.Throws<InvalidOperationException>(() => FilterCascade.Of(Biquad.Peaking(0.001, 6, 1000, 48000)).ZeroPhase([1]));
+        Assert.Contains("at most 67108864", thrown.Message);
+    }
+
+    [Fact]
+    public void The_faintest_signals_are_filtered_as_loud_ones_are()   // a power of two scales to the last bit
+    {
+        const double Faint = 1.0 / (1L << 50) / (1L << 50) / (1L << 50) / (1L << 50);   // −1200 dB
+        double[] x = Noise(3000), faint = [.. x.Select(value => Faint * value)];
+        var cascade = FilterCascade.ButterworthBandPass(300, 4000, 3, 48000);
+        Assert.Equal(cascade.Causal(x).Select(value => Faint * value), cascade.Causal(faint));
+        foreach (var band in (BandFilter[])[BandFilter.ThirdOctave(1000, 48000), BandFilter.ThirdOctave(1000, 48000).AtOwnRate()])
+        {
+            Assert.Equal(band.Causal(x).Select(value => Faint * value), band.Causal(faint));
+            Assert.Equal(band.ZeroPhase(x).Select(value => Faint * value), band.ZeroPhase(faint));
+        }
+    }
+
+    [Fact]
+    public void A_sample_that_is_not_finite_is_found_wherever_it_is()
+    {
+        var cascade = FilterCascade.ButterworthLowPass(100, 2, 48000);
+        foreach (var wrong in (double[])[double.NaN, double.PositiveInfinity, double.NegativeInfinity])
+            for (var count = 1; count < 10; count++)
+                for (var at = 0; at < count; at++)
+                {
+                    var samples = new double[count];
+                    samples[at] = wrong;
+                    Assert.StartsWith($"Sample {at} is {wrong}; must be finite", Refused("samples", () => cascade.Causal(samples)));
+                }
+    }
+
+    [Fact]
     public void A_block_allocates_nothing()
     {
         var cascade = FilterCascade.ButterworthBandPass(300, 4000, 3, 48000);
