@@ -71,6 +71,8 @@ def noise_tail(energy, bandwidth):
 def t60(level, upper, lower):
     first = numpy.argmax(level <= upper)
     end = first + numpy.argmax(level[first:] < lower)
+    if end - first < 3:
+        return 0, 0
     stride = max(1, (end - first) // 512)
     part = level[first:end:stride]
     time = numpy.arange(len(part)) - (len(part) - 1) / 2

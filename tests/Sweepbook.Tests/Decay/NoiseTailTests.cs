@@ -35,6 +35,9 @@ public sealed class NoiseTailTests
         Assert.Equal(0.5, decay.T30.Value, HalfPercent * 0.5);
         Assert.Equal(36.191, decay.Ts.Value, HalfPercent * 36.191);   // fact sheet 4.1
         Assert.Equal(0.5 * lengthOverT60, decay.Curve.EndSeconds, 0.001);
+        const double LineDb = 0.05;   // of the late line at the very end, where nothing but the part behind the cut is left
+        for (var n = 0; n < decay.Curve.Count; n += 100) Assert.Equal(-60 * decay.Curve.SecondsAt(n) / 0.5, decay.Curve[n], LineDb);
+        Assert.Equal(-60 * decay.Curve.EndSeconds / 0.5, decay.Curve[decay.Curve.Count - 1], LineDb);
     }
 
     [Fact]
