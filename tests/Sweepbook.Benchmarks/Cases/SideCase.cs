@@ -45,6 +45,7 @@ public abstract class SideCase
         new ImpulseResponseCase(12),
         new SmoothingCase(1 << 19),
         new ThirdOctaveCase(2),
+        new SeatsCase(9, 65_536),
     ];
 
     /// <summary>The same kinds of work on small inputs, for the test.</summary>
@@ -55,6 +56,7 @@ public abstract class SideCase
         new ImpulseResponseCase(1),
         new SmoothingCase(1 << 14),
         new ThirdOctaveCase(1),
+        new SeatsCase(9, 1001),
     ];
 
     /// <summary>Numbers between −½ and ½ without an obvious pattern.</summary>
