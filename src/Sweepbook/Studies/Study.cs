@@ -121,7 +121,10 @@ public sealed class Study
         StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
         StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
         StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        SeatTable.Of(this).Write(Path.Combine(full, SeatTable.FileName));
+        var room = RoomTable.Of(this);
+        room?.Write(Path.Combine(full, RoomTable.FileName));
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
+        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", SeatTable.FileName, .. room is null ? [] : new[] { RoomTable.FileName }, "provenance.json"];
     }
 }
