@@ -27,6 +27,7 @@ public static class RoomStudy
             LimitHz(room));
     }
 
+    /// <summary>The room, then who is in a node of an axial or tangential mode; oblique ones are weak and many, and are left to the table.</summary>
     internal static IEnumerable<Finding> Findings(Study study)
     {
         if (study.PredictedModes() is not { } modes) yield break;
@@ -41,15 +42,15 @@ public static class RoomStudy
             $"As an empty box of {Size(modes.Room)} the room should have {modes.Modes.Count} mode{(one ? "" : "s")} below {modes.BelowHz:0} Hz, {(one ? "at" : "the lowest at")} {lowest.FrequencyHz:0.0} Hz ({lowest.Order}); furniture, doors and soft walls move real ones by several per cent."));
         foreach (var place in modes.Places)
         {
-            var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode).Select(meeting => meeting.Mode).ToList();
+            var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode && meeting.Mode.Kind != ModeKind.Oblique).Select(meeting => meeting.Mode).ToList();
             if (nodes.Count == 0) continue;
-            var named = StudyFindings.Listed(nodes.Take(MostNamed).Select(mode => FormattableString.Invariant($"{mode.Order} at {mode.FrequencyHz:0.0} Hz")));
-            var rest = nodes.Count > MostNamed ? $" and {nodes.Count - MostNamed} more" : "";
+            var named = StudyFindings.Listed([.. nodes.Take(MostNamed).Select(mode => FormattableString.Invariant($"{mode.Order} at {mode.FrequencyHz:0.0} Hz")),
+                .. nodes.Count > MostNamed ? new[] { $"{nodes.Count - MostNamed} more" } : []]);
             yield return place.Kind == PlaceKind.Seat
                 ? new("seat-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
-                    $"{place.Name} sits in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named}{rest}: expect little of {(nodes.Count == 1 ? "it" : "them")} there, whatever plays; moving the seat by half a metre changes that, more level does not.")
+                    $"{place.Name} sits in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named}: expect little of {(nodes.Count == 1 ? "it" : "them")} there, whatever plays; moving the seat by half a metre changes that, more level does not.")
                 : new("source-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
-                    $"{place.Name} stands in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named}{rest} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
+                    $"{place.Name} stands in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
         }
     }
 
