@@ -22,16 +22,23 @@ public static class RepeatMean
         if (repeats.Count == 0) throw new ArgumentException("Is empty; give at least one response.", nameof(repeats));
         var first = repeats[0];
         if (repeats.Count == 1) return first;
-        var sum = first.ToArray();
-        foreach (var repeat in repeats.Skip(1))
+        var sum = new double[first.Length];
+        foreach (var repeat in Aligned(repeats))
+            for (var n = 0; n < sum.Length; n++) sum[n] += repeat[n];
+        for (var n = 0; n < sum.Length; n++) sum[n] /= repeats.Count;
+        return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
+    }
+
+    /// <summary>The samples of every repeat on the time axis of the first one, as long as the first one: what the mean is taken of.</summary>
+    internal static IEnumerable<double[]> Aligned(IReadOnlyList<ImpulseResponse> repeats)
+    {
+        var first = repeats[0];
+        foreach (var repeat in repeats)
         {
             if (repeat.SampleRateHz != first.SampleRateHz)
                 throw new ArgumentException($"Hold {first.SampleRateHz} Hz and {repeat.SampleRateHz} Hz; repeats share one rate.", nameof(repeats));
-            var moved = OnTimeAxisOf(first, repeat);
-            for (var n = 0; n < sum.Length; n++) sum[n] += moved[n];
+            yield return repeat == first ? first.ToArray() : OnTimeAxisOf(first, repeat);
         }
-        for (var n = 0; n < sum.Length; n++) sum[n] /= repeats.Count;
-        return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
     }
 
     private static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat)
