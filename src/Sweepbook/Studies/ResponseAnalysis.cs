@@ -65,7 +65,7 @@ internal static class ResponseAnalysis
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
-            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), first.Window);
+            UncertaintyAnalysis.Judged(new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), gathered, context), first.Window);
     }
 
     private static double SnrDb(double power, double noise) =>
