@@ -50,7 +50,8 @@ internal static class RecordedImpulse
             UpperEnd = $"0.45 of the sample rate of {TakeLimits.Hertz(reading.SampleRateHz)}",
         };
         var block = QuietBlock(whole, arrival);
-        return new(result, window.Cut(whole, arrival.Seconds), window, grid, NoisePower(whole, block, window, grid), (double)block.Length / reading.SampleRateHz, [], limits);
+        var uncut = whole.Between(whole.SecondsAt(0), arrival.Seconds + TakeAnalysis.LongestUncutSeconds);
+        return new(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, NoisePower(whole, block, window, grid), (double)block.Length / reading.SampleRateHz, [], limits);
     }
 
     /// <summary>The quiet before the onset, or the last tenth of the record.</summary>

@@ -17,7 +17,7 @@ internal static class ResponseAnalysis
     private const double LeastSnrRatio = 0.01;
 
     /// <summary>The repeats of one take before they are judged: their mean, and its spectrum.</summary>
-    internal sealed record Gathered(IReadOnlyList<TakeAnalysis> Repeats, ImpulseResponse Mean, GridSpectrum Spectrum)
+    internal sealed record Gathered(IReadOnlyList<TakeAnalysis> Repeats, ImpulseResponse Uncut, ImpulseResponse Mean, GridSpectrum Spectrum)
     {
         internal SeatGroup? Seats => SeatGroup.Of(Repeats[0].Result.Take);
 
@@ -27,7 +27,7 @@ internal static class ResponseAnalysis
     internal static Gathered Gather(IReadOnlyList<TakeAnalysis> repeats)
     {
         var mean = RepeatMean.Of([.. repeats.Select(repeat => repeat.Windowed!)]);
-        return new(repeats, mean, GridSpectrum.Of(mean, repeats[0].Grid!));
+        return new(repeats, RepeatMean.OfCommonPart([.. repeats.Select(repeat => repeat.Uncut!)]), mean, GridSpectrum.Of(mean, repeats[0].Grid!));
     }
 
     /// <summary>The third-octave power of each group of seats, averaged over its seats: noise is judged against it, so that a dip at one seat is not hidden.</summary>
@@ -46,7 +46,7 @@ internal static class ResponseAnalysis
     /// <summary>Judges a response; <paramref name="seatMean"/> is the local power averaged over comparable seats, or null where there are none.</summary>
     internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context)
     {
-        var (repeats, mean, spectrum) = gathered;
+        var (repeats, uncut, mean, spectrum) = gathered;
         var (first, grid) = (repeats[0], gathered.Grid);
         var take = first.Result.Take;
         var noise = MeanNoise(repeats, grid.Count);
@@ -64,8 +64,8 @@ internal static class ResponseAnalysis
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
-        return new([.. repeats.Select(repeat => repeat.Result.Take)], mean,
-            UncertaintyAnalysis.Judged(new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), gathered, context), first.Window);
+        var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
+        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
     }
 
     private static double SnrDb(double power, double noise) =>

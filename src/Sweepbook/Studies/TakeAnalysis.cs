@@ -7,17 +7,18 @@ using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
 
-/// <summary>One take after deconvolution: its windowed impulse response, its noise, and what limits it.</summary>
+/// <summary>One take after deconvolution: its impulse response uncut and windowed, its noise, and what limits it.</summary>
 internal sealed record TakeAnalysis(
-    TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
+    TakeResult Result, ImpulseResponse? Uncut, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
+    internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
     private const double ShortestSilenceSeconds = 0.1;
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
 
     internal static TakeAnalysis LeftOut(Take take, string why) =>
-        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, default, null, [], 0, [], TakeLimits.None);
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, null, default, null, [], 0, [], TakeLimits.None);
 
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
@@ -82,7 +83,8 @@ internal sealed record TakeAnalysis(
             Faults = Faults(clipped.Count, silence.Length, raw),
         };
         var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
-        return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
+        var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
+        return new(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
     }
 
     /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>
@@ -106,9 +108,12 @@ internal sealed record TakeAnalysis(
         var design = stimulus.Description;
         var secondHarmonicLead = design.SweepSeconds / Math.Log(design.EndHz / design.StartHz) * Math.Log(2);   // fact sheet 5.2
         var left = Math.Min(2.5 / plan.ExcitedFromHz, 0.9 * secondHarmonicLead);
-        var tail = (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
-        return new(left, Math.Clamp(tail, ShortestWindowSeconds, LongestWindowSeconds));
+        return new(left, Math.Clamp(TailSeconds(stimulus, reading, soundSeconds), ShortestWindowSeconds, LongestWindowSeconds));
     }
+
+    /// <summary>How long the recording goes on after the sweep was heard: later than this the response of the highest frequencies was not recorded.</summary>
+    private static double TailSeconds(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds) =>
+        (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
 
     /// <summary>The silent block before the sweep reaches the microphone, or nothing where it is too short to say anything.</summary>
     private static (int First, int Length) Silence(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds)
