@@ -78,6 +78,16 @@ public sealed class RepeatabilityTests(ITestOutputHelper output)
         Assert.All(Repeatability.OfNoise(unknown, _ => 10, new(1, 1), grid, new double[grid.Count]), halfWidth => Assert.True(double.IsNaN(halfWidth)));
     }
 
+    [Fact]
+    public void Where_a_cell_averages_many_values_the_power_of_the_noise_itself_widens_the_interval()
+    {
+        const double NoiseRatio = 0.03, WindowSeconds = 100, SmallShare = 0.05;   // 70 cells of 1/96 octave at 10 kHz hold 7 000 values each: their noise hardly scatters
+        var grid = LogGrid.Between(96, 10_000, 11_000);
+        var power = Enumerable.Repeat(1.0, grid.Count).ToArray();
+        var halfWidths = Repeatability.OfNoise([.. power.Select(_ => NoiseRatio)], _ => 1000, new(WindowSeconds, 0.01), grid, power);
+        Assert.All(halfWidths, halfWidth => Assert.InRange(halfWidth / (10 / Math.Log(10) * NoiseRatio), 1, 1 + SmallShare + 1.645 * 2 * Math.Sqrt(1 / (2 * 7000 * NoiseRatio))));
+    }
+
     private static double[] OfTwo(Complex first, Complex second)
     {
         const int Bins = 2000;

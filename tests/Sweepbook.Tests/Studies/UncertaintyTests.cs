@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Files;
 using Sweepbook.Spectra;
 using Sweepbook.Studies;
+using Sweepbook.Tests.Files;
 using Sweepbook.Trust;
 using Xunit;
 using static Sweepbook.Tests.Studies.PlainResponses;
@@ -92,5 +94,45 @@ public sealed class UncertaintyTests(ITestOutputHelper output)
         var points = Study.Of(folder.Read()).Responses[0].Response.Points().Where(point => point.IsCensored && point.FrequencyHz is > 20 and < 10_000).ToList();
         Assert.NotEmpty(points);
         Assert.All(points, point => Assert.Equal(RepeatabilityBasis.None, point.Uncertainty.Basis));
+    }
+
+    [Fact]
+    public void Repeats_whose_recorder_started_at_another_time_differ_no_more_than_those_that_did_not()
+    {
+        const double Half = 0.5;   // two draws of two repeats each differ in what they happen to show
+        using var folder = new SmallSurvey();
+        foreach (var (seat, late) in new[] { ("sofa", 0), ("chair", 4321) })
+            for (var n = 0; n < 2; n++)
+                folder.Add($"{seat}{n}.wav", Moved(n * late, (ulong)(n + 1)), keys: "time_zero = \"unknown\"", seat: seat);
+        var responses = Study.Of(folder.Read()).Responses;
+        var (still, moved) = (Typical(responses[0]), Typical(responses[1]));
+        Assert.InRange(still, 1e-4, 0.05);
+        Assert.InRange(moved / still, 1 - Half, 1 + Half);
+
+        static double Typical(ResponseResult result) => result.Response.Points().Where(point => point.FrequencyHz is > 100 and < 10_000).Average(point => point.Uncertainty.RepeatabilityDb);
+    }
+
+    [Fact]
+    public void The_table_gives_the_interval_its_basis_and_the_expanded_uncertainty_and_the_same_bytes_twice()
+    {
+        using var folder = new SmallSurvey("lowest_hz = 20\nhighest_hz = 20000\ntolerance_db = 2");
+        for (var n = 0; n < 2; n++) folder.Add($"a{n}.wav", [(480, 0.5)], seed: (ulong)(n + 1));
+        folder.Add("b.wav", [(600, 0.3)], seat: "chair");
+        using var output = new TemporaryFolder();
+        foreach (var name in new[] { "one", "two" }) Study.Of(folder.Read()).WriteTables(output[name]);
+        Assert.Equal(File.ReadAllBytes(Path.Combine(output["one"], "responses.csv")), File.ReadAllBytes(Path.Combine(output["two"], "responses.csv")));
+        var rows = File.ReadLines(Path.Combine(output["one"], "responses.csv")).Select(line => line.Split(',')).ToList();
+        var first = Array.IndexOf(rows[0], "snr_db");
+        Assert.Equal(["snr_db", "repeatability_db", "repeatability_basis", "expanded_db", "trusted_level"], rows[0][first..(first + 5)]);
+        var inside = rows.Skip(1).Where(row => row[Array.IndexOf(rows[0], "trusted_level")] == "true").ToList();
+        Assert.All(inside, row => Assert.Equal(row[2] == "sofa" ? "repeats" : "noise only", row[first + 2]));
+        // The tolerance of ± 2 dB alone gives 2 · 2 / √3 = 2.309.
+        Assert.All(inside, row => Assert.InRange(double.Parse(row[first + 3], System.Globalization.CultureInfo.InvariantCulture), 2.309, 3));
+    }
+
+    private static Recording Moved(int lateSamples, ulong seed)
+    {
+        var hiss = Signals.Noise(SmallSurvey.Design.Length + 10_000, seed);
+        return new(SmallSurvey.Rate, [[.. hiss.Select((value, n) => 1e-3 * value + 0.25 * (n - lateSamples >= 0 && n - lateSamples < SmallSurvey.Design.Length ? SmallSurvey.Design[n - lateSamples] : 0))], new double[hiss.Length]]);
     }
 }
