@@ -64,15 +64,15 @@ internal static class StudyTables
         return table;
     }
 
-    private static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
+    internal static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
 
     /// <summary>What else tells two responses of one source and seat apart: takes that differ here are no repeats.</summary>
-    private static CsvColumn[] Circumstances =>
+    internal static CsvColumn[] Circumstances =>
         [CsvColumn.Text("stimulus"), CsvColumn.Text("field"), CsvColumn.Number("distance_mm"), CsvColumn.Number("angle_deg"), CsvColumn.Decibels("drive_db"), CsvColumn.Decibels("input_gain_db")];
 
     private static string Word(RepeatabilityBasis basis) => basis switch { RepeatabilityBasis.None => "", RepeatabilityBasis.Noise => "noise only", _ => "repeats" };
 
-    private static string Word(SoundField field) => field.ToString().ToLowerInvariant();
+    internal static string Word(SoundField field) => field.ToString().ToLowerInvariant();
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 

@@ -46,6 +46,7 @@ public abstract class SideCase
         new SmoothingCase(1 << 19),
         new ThirdOctaveCase(2),
         new SeatsCase(9, 65_536),
+        new DecayCase(2),
     ];
 
     /// <summary>The same kinds of work on small inputs, for the test.</summary>
@@ -57,6 +58,7 @@ public abstract class SideCase
         new SmoothingCase(1 << 14),
         new ThirdOctaveCase(1),
         new SeatsCase(9, 1001),
+        new DecayCase(1),
     ];
 
     /// <summary>Numbers between −½ and ½ without an obvious pattern.</summary>
