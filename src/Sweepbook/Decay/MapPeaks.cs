@@ -15,6 +15,7 @@ internal static class MapPeaks
     private const double FloorBelowTopDb = 60;
     private const double AboveSkirtDb = 3;          // own choice: between a skirt and a resonance of its own that stands on it
     private const double AroundOctaves = 0.5;
+    private const double LeastAroundRatio = 0.25;   // of the frequencies there: a few that noise lifts above the skirt are no surroundings
     private const double Deviations = 2;            // of the decay: quicker than its surroundings beyond that is not slow
     private const double NearTheWindow = 2;         // the window's own decay, so many times over, still shapes the result
     private const double ShortRangeDb = 20;
@@ -70,17 +71,20 @@ internal static class MapPeaks
         return above <= count * (Decibels.FromPower(skirt) + AboveSkirtDb);
     }
 
-    /// <summary>The median decay of what lies round a peak and is more than its skirt; NaN where there is nothing of the kind.</summary>
+    /// <summary>The median decay of what lies round a peak and is more than its skirt; NaN where there is little of the kind.</summary>
     private static double Around(DecayMap map, double[][] levels, double[] heardDb, MapLine?[] lines, int peak)
     {
         var (factor, frequencies) = (Math.Pow(2, AroundOctaves), map.FrequenciesHz);
-        var decays = new List<double>();
+        var (decays, near) = (new List<double>(), 0);
         for (var k = 0; k < lines.Length; k++)
-            if (lines[k] is { } line && frequencies[k] <= frequencies[peak] * factor && frequencies[k] * factor >= frequencies[peak]
-                && Math.Abs(frequencies[k] - frequencies[peak]) > map.ResolutionAt(peak).FrequencyHz && !IsSkirt(map, levels, heardDb, lines, k, peak))
+        {
+            if (frequencies[k] > frequencies[peak] * factor || frequencies[k] * factor < frequencies[peak]) continue;
+            near++;
+            if (lines[k] is { } line && Math.Abs(frequencies[k] - frequencies[peak]) > map.ResolutionAt(peak).FrequencyHz && !IsSkirt(map, levels, heardDb, lines, k, peak))
                 decays.Add(line.DecaySeconds);
+        }
         decays.Sort();
-        return decays.Count == 0 ? double.NaN : decays[decays.Count / 2];
+        return decays.Count < LeastAroundRatio * near ? double.NaN : decays[decays.Count / 2];
     }
 
     private static SlowPeak Peak(DecayMap map, double levelDb, double[] means, MapLine line, double aroundSeconds, int k)

@@ -7,12 +7,13 @@ namespace Sweepbook.Decay;
 internal sealed class MapWindow
 {
     private const double FallingPart = 0.25;   // as in every time window here: the last quarter falls
+    private const double Slack = 1e-9;         // of a sample: a length that should be a whole number of them is one
 
     private MapWindow(double lengthSeconds, double beforeSeconds, double riseSeconds, double rateHz, Func<double, double> weightAt)
     {
-        (LengthSeconds, RiseSeconds, RateHz, Moment) = (lengthSeconds, riseSeconds, rateHz, (int)Math.Floor(beforeSeconds * rateHz));
+        (LengthSeconds, RiseSeconds, RateHz, Moment) = (lengthSeconds, riseSeconds, rateHz, (int)Math.Floor(beforeSeconds * rateHz + Slack));
         // a function of time, sampled, so that it is the same at every rate
-        Weights = new double[Moment + 1 + (int)Math.Floor((lengthSeconds - beforeSeconds) * rateHz)];
+        Weights = new double[Moment + (int)Math.Ceiling((lengthSeconds - beforeSeconds) * rateHz - Slack)];   // at the end itself it is 0
         var sum = 0.0;
         for (var n = 0; n < Weights.Length; n++)
         {
