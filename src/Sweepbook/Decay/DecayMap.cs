@@ -59,6 +59,7 @@ public sealed class DecayMap
     /// <exception cref="ArgumentException">The response is empty, or an argument is outside its interval.</exception>
     /// <remarks>
     /// The window moves as a whole and keeps its length, so every slice resolves alike; where its end stays put instead, late slices get coarser.
+    /// A window that reaches past the end of the record meets silence there, and its slice is too low: let the record outlast the last slice by T.
     /// Resonances closer than 1/T beat and read too long or too short. Below 2/T the window decides as much as the room.
     /// Source: J. M. Berman, L. R. Fincham, "The Application of Digital Techniques to the Measurement of Loudspeakers", J. Audio Eng. Soc. 25 (1977) 370–384
     /// (from memory), with the end moved along.
@@ -158,7 +159,7 @@ public sealed class DecayMap
     /// <param name="frequency">Number of the frequency, from 0.</param>
     public double WindowSecondsAt(int frequency) => WindowAt(frequency).LengthSeconds;
 
-    /// <summary>Resonances of the map: strong, and no faster to fall than what surrounds them; the slowest first.</summary>
+    /// <summary>Resonances of the map: strong, and no faster to fall than what surrounds them; the surely slowest first, those with a doubt last.</summary>
     /// <returns>The peaks, each with its decay; none where nothing stands 25 dB above the noise, and none where the noise is not known.</returns>
     /// <remarks>
     /// The decay is a straight line from 5 to 35 dB below the highest level, or down to 10 dB above the noise. Two resonances closer than the window

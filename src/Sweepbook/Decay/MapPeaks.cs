@@ -8,7 +8,7 @@ namespace Sweepbook.Decay;
 /// <remarks>
 /// Every frequency gets a straight line through its levels, and a mean level over all slices, which a slow one holds up longer than a quick one. Peaks of
 /// that mean are taken from the loudest down. One that lies under the skirt which a stronger one spreads through the window is no peak of its own; one
-/// that falls faster than the median of half an octave round it, its own skirt left out, is not slow.
+/// that falls faster than the median of half an octave round it, all skirts left out, is not slow.
 /// </remarks>
 internal static class MapPeaks
 {
@@ -19,6 +19,7 @@ internal static class MapPeaks
     private const double Deviations = 2;            // of the decay: quicker than its surroundings beyond that is not slow
     private const double NearTheWindow = 2;         // the window's own decay, so many times over, still shapes the result
     private const double ShortRangeDb = 20;
+    private const double UnsteadyRatio = 0.2;       // own choice: of the decay, one standard deviation
 
     public static IReadOnlyList<SlowPeak> Of(DecayMap map)
     {
@@ -42,10 +43,13 @@ internal static class MapPeaks
         var kept = new List<int>();
         foreach (var k in Candidates(map, means).OrderByDescending(k => levels[k].Max()).ThenBy(k => k))
             if (!kept.Exists(stronger => IsSkirt(map, levels, heard, lines, k, stronger))) kept.Add(k);
+        // what is left when all peaks and their skirts are taken away
+        var rest = new bool[bins];
+        for (var k = 0; k < bins; k++) rest[k] = lines[k] is not null && !kept.Exists(peak => peak == k || IsSkirt(map, levels, heard, lines, k, peak));
         return [.. kept.Where(k => lines[k] is not null)
-            .Select(k => Peak(map, levels[k].Max(), means, lines[k]!.Value, Around(map, levels, heard, lines, k), k))
+            .Select(k => Peak(map, levels[k].Max(), means, lines[k]!.Value, Around(map, lines, rest, k), k))
             .Where(peak => !(peak.DecaySeconds + Deviations * peak.DecaySdSeconds < peak.AroundSeconds))
-            .OrderByDescending(peak => peak.DecaySeconds).ThenBy(peak => peak.FrequencyHz)];
+            .OrderByDescending(peak => peak.SureDecaySeconds).ThenByDescending(peak => peak.DecaySeconds).ThenBy(peak => peak.FrequencyHz)];
     }
 
     /// <summary>Grid places whose mean is the highest within one resolution to either side.</summary>
@@ -61,18 +65,20 @@ internal static class MapPeaks
         }
     }
 
-    /// <summary>True where, over the slices in which it is heard, a frequency stays below what a stronger one spreads to it; that one rings for ever if it has no decay.</summary>
+    /// <summary>True where a frequency stays below what a stronger one spreads to it, in three quarters of the slices in which it is heard; that one rings for ever if it has no decay.</summary>
     private static bool IsSkirt(DecayMap map, double[][] levels, double[] heardDb, MapLine?[] lines, int k, int stronger)
     {
-        var (above, count) = (0.0, 0);
+        var above = new List<double>(levels[k].Length);
         for (var i = 0; i < levels[k].Length; i++)
-            if (levels[k][i] >= heardDb[k]) (above, count) = (above + levels[k][i] - levels[stronger][i], count + 1);
-        var skirt = map.WindowAt(k).SkirtRatio(map.FrequenciesHz[stronger], lines[stronger]?.DecaySeconds ?? double.PositiveInfinity, map.FrequenciesHz[k]);
-        return above <= count * (Decibels.FromPower(skirt) + AboveSkirtDb);
+            if (levels[k][i] >= heardDb[k]) above.Add(levels[k][i] - levels[stronger][i]);
+        if (above.Count == 0) return true;
+        above.Sort();
+        var skirt = map.WindowAt(k).SkirtRatio(map.FrequenciesHz[k], map.FrequenciesHz[stronger], lines[stronger]?.DecaySeconds ?? double.PositiveInfinity, map.WindowAt(stronger));
+        return above[3 * (above.Count - 1) / 4] <= Decibels.FromPower(skirt) + AboveSkirtDb;
     }
 
-    /// <summary>The median decay of what lies round a peak and is more than its skirt; NaN where there is little of the kind.</summary>
-    private static double Around(DecayMap map, double[][] levels, double[] heardDb, MapLine?[] lines, int peak)
+    /// <summary>The median decay of the rest round a peak; NaN where there is little of it.</summary>
+    private static double Around(DecayMap map, MapLine?[] lines, bool[] rest, int peak)
     {
         var (factor, frequencies) = (Math.Pow(2, AroundOctaves), map.FrequenciesHz);
         var (decays, near) = (new List<double>(), 0);
@@ -80,8 +86,7 @@ internal static class MapPeaks
         {
             if (frequencies[k] > frequencies[peak] * factor || frequencies[k] * factor < frequencies[peak]) continue;
             near++;
-            if (lines[k] is { } line && Math.Abs(frequencies[k] - frequencies[peak]) > map.ResolutionAt(peak).FrequencyHz && !IsSkirt(map, levels, heardDb, lines, k, peak))
-                decays.Add(line.DecaySeconds);
+            if (rest[k] && Math.Abs(frequencies[k] - frequencies[peak]) > map.ResolutionAt(peak).FrequencyHz) decays.Add(lines[k]!.Value.DecaySeconds);
         }
         decays.Sort();
         return decays.Count < LeastAroundRatio * near ? double.NaN : decays[decays.Count / 2];
@@ -97,7 +102,9 @@ internal static class MapPeaks
             ? new Reason(Doubt.Window, FormattableString.Invariant($"the window and the slices themselves take {shortest:0.000} s to fall by 60 dB, so the true decay may be shorter"))
             : line.RangeDb < ShortRangeDb
                 ? new Reason(Doubt.Noise, FormattableString.Invariant($"only {line.RangeDb:0} dB of decay above the noise or within the slices"))
-                : Reason.None;
+                : line.SdSeconds > UnsteadyRatio * line.DecaySeconds
+                    ? new Reason(Doubt.Window, FormattableString.Invariant($"its level falls in waves, as two resonances do that are closer than the {map.ResolutionAt(k).FrequencyHz:0.0} Hz which the window resolves"))
+                    : Reason.None;
         return new(map.FrequenciesHz[k] + Math.Abs(offset) * (neighbour - map.FrequenciesHz[k]), levelDb, line.DecaySeconds, line.SdSeconds, line.RangeDb, aroundSeconds, doubt);
     }
 }

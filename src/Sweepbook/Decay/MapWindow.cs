@@ -9,11 +9,14 @@ internal sealed class MapWindow
     private const double FallingPart = 0.25;   // as in every time window here: the last quarter falls
     private const double Slack = 1e-9;         // of a sample: a length that should be a whole number of them is one
 
-    private MapWindow(double lengthSeconds, double beforeSeconds, double riseSeconds, double rateHz, Func<double, double> weightAt)
+    private readonly double _flatSeconds;
+
+    private MapWindow(double lengthSeconds, double riseSeconds, double flatSeconds, double rateHz, Func<double, double> weightAt)
     {
-        (LengthSeconds, RiseSeconds, RateHz, Moment) = (lengthSeconds, riseSeconds, rateHz, (int)Math.Floor(beforeSeconds * rateHz + Slack));
+        (LengthSeconds, RiseSeconds, RateHz, Moment) = (lengthSeconds, riseSeconds, rateHz, (int)Math.Floor(riseSeconds * rateHz + Slack));
+        _flatSeconds = flatSeconds;
         // a function of time, sampled, so that it is the same at every rate
-        Weights = new double[Moment + (int)Math.Ceiling((lengthSeconds - beforeSeconds) * rateHz - Slack)];   // at the end itself it is 0
+        Weights = new double[Moment + (int)Math.Ceiling((lengthSeconds - riseSeconds) * rateHz - Slack)];   // at the end itself it is 0
         var sum = 0.0;
         for (var n = 0; n < Weights.Length; n++)
         {
@@ -43,30 +46,34 @@ internal sealed class MapWindow
     public static MapWindow OneSided(double windowSeconds, double riseSeconds, double rateHz)
     {
         var (end, fall) = (windowSeconds - riseSeconds, FallingPart * windowSeconds);
-        return new(windowSeconds, riseSeconds, riseSeconds, rateHz,
+        return new(windowSeconds, riseSeconds, end - fall, rateHz,
             seconds => seconds < 0 ? SquaredSine((seconds + riseSeconds) / riseSeconds) : end - seconds < fall ? SquaredSine(Math.Max(0, end - seconds) / fall) : 1);
     }
 
     /// <summary>A Hann window with the moment in its middle.</summary>
     public static MapWindow Centred(double windowSeconds, double rateHz) =>
-        new(windowSeconds, windowSeconds / 2, windowSeconds / 2, rateHz, seconds => SquaredSine(Math.Max(0, 1 - 2 * Math.Abs(seconds) / windowSeconds)));
+        new(windowSeconds, windowSeconds / 2, 0, rateHz, seconds => SquaredSine(Math.Max(0, 1 - 2 * Math.Abs(seconds) / windowSeconds)));
 
-    /// <summary>How far a resonance reaches to its sides, power over that at its own frequency, in the slice in which it begins: there it reaches farthest.</summary>
-    public double SkirtRatio(double ownHz, double decaySeconds, double otherHz)
+    /// <summary>How far a resonance reaches to a frequency through this window, power over that at its own frequency through the window there, in the slice in which it begins: there it reaches farthest.</summary>
+    public double SkirtRatio(double otherHz, double ownHz, double decaySeconds, MapWindow ownWindow)
     {
-        var keep = Math.Exp(-Math.Log(1000) / (decaySeconds * RateHz));
-        var reach = Reach(otherHz - ownHz, keep) + Reach(otherHz + ownHz, keep);   // its mirror at the negative frequency adds to it at worst
-        var own = Reach(0, keep);
+        var rate = Math.Log(1000) / decaySeconds;
+        var reach = Reach(rate, otherHz - ownHz) + Reach(rate, otherHz + ownHz);   // its mirror at the negative frequency adds to it at worst
+        var own = ownWindow.Reach(rate, 0);
         return reach * reach / (own * own);
     }
 
-    private double Reach(double offsetHz, double keep)
+    /// <summary>|∫ w(t) e^(−st) dt| from the moment on, s = rate + j2π · offset: flat at first, then ½ + ½ cos(πt/fall).</summary>
+    private double Reach(double ratePerSecond, double offsetHz)
     {
-        var turn = Complex.FromPolarCoordinates(keep, -2 * Math.PI * offsetHz / RateHz);
-        var (factor, sum) = (Complex.One, Complex.Zero);
-        foreach (var weight in Weights.AsSpan(Moment)) (sum, factor) = (sum + weight * factor, factor * turn);
-        return sum.Magnitude;
+        var s = new Complex(ratePerSecond, 2 * Math.PI * offsetHz);
+        var fall = LengthSeconds - RiseSeconds - _flatSeconds;
+        var turn = new Complex(0, Math.PI / fall);
+        return (Part(s, _flatSeconds) + Complex.Exp(-s * _flatSeconds) * (0.5 * Part(s, fall) + 0.25 * (Part(s - turn, fall) + Part(s + turn, fall)))).Magnitude;
     }
+
+    /// <summary>∫ e^(−st) dt from 0 to an end.</summary>
+    private static Complex Part(Complex s, double endSeconds) => s.Magnitude * endSeconds < 1e-8 ? endSeconds : (1 - Complex.Exp(-s * endSeconds)) / s;
 
     private static double SquaredSine(double part)
     {

@@ -120,4 +120,12 @@ public sealed class SlowPeakTests
         Assert.Equal(1, peak.DecaySeconds / 1.5, DecayRatio);
         Assert.Equal(57.3, peak.FrequencyHz, 0.1 * map.ResolutionAt(0).FrequencyHz + 1);
     }
+
+    [Fact]
+    public void With_a_window_for_each_frequency_resonances_octaves_apart_are_all_found()
+    {
+        var peaks = DecayMap.ConstantRelative(Resonances.Response(RateHz, 4, 1e-4, 6, new(29.3, 0.9), new(71, 0.7, 0.8), new(190, 0.5)), 20, 500).SlowPeaks();
+        foreach (var (frequencyHz, decaySeconds) in new[] { (29.3, 0.9), (71, 0.7), (190, 0.5) })
+            Assert.Equal(1, peaks.MinBy(peak => Math.Abs(peak.FrequencyHz - frequencyHz)).DecaySeconds / decaySeconds, DecayRatio);
+    }
 }
