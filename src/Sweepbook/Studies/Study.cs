@@ -84,6 +84,7 @@ public sealed class Study
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
+            _ = responses[n].SlowPeaks;   // here, where every processor helps
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
@@ -121,7 +122,8 @@ public sealed class Study
         StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
         StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
         StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        SlowPeakFindings.Table(this).Write(Path.Combine(full, "slow-peaks.csv"));
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
+        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "slow-peaks.csv", "provenance.json"];
     }
 }
