@@ -88,6 +88,7 @@ public sealed class Study
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
+            _ = responses[n].SlowPeaks;   // here, where every processor helps
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
@@ -124,7 +125,8 @@ public sealed class Study
         (string Name, CsvTable? Table)[] tables =
         [
             ("findings.csv", StudyTables.Findings(this)), ("takes.csv", StudyTables.Takes(this)), ("trusted-bands.csv", StudyTables.Bands(this)),
-            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
+            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), ("slow-peaks.csv", SlowPeakFindings.Table(this)),
+            (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
         ];
         var written = new List<string>();
         foreach (var (name, table) in tables)
