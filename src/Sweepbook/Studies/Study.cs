@@ -88,6 +88,7 @@ public sealed class Study
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
+            _ = responses[n].SlowPeaks;   // here, where every processor helps
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
@@ -121,12 +122,20 @@ public sealed class Study
         if (PathInside.IsInside(Survey.Folder, full))
             throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
         OutputFault.MakeFolder(full, folder);
-        StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
-        StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
-        StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
-        StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
-        DecayTable.Of(this).Write(Path.Combine(full, "decay.csv"));
+        (string Name, CsvTable? Table)[] tables =
+        [
+            ("findings.csv", StudyTables.Findings(this)), ("takes.csv", StudyTables.Takes(this)), ("trusted-bands.csv", StudyTables.Bands(this)),
+            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), ("slow-peaks.csv", SlowPeakFindings.Table(this)),
+            (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
+        ];
+        var written = new List<string>();
+        foreach (var (name, table) in tables)
+        {
+            if (table is null) continue;
+            table.Write(Path.Combine(full, name));
+            written.Add(name);
+        }
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "decay.csv", "provenance.json"];
+        return [.. written, "provenance.json"];
     }
 }
