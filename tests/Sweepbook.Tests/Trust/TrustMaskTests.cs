@@ -24,6 +24,16 @@ public sealed class TrustMaskTests
     }
 
     [Fact]
+    public void Remarks_stay_with_what_is_believed_and_give_way_to_doubts()
+    {
+        var (one, other) = (Reason.Remark("not calibrated"), Reason.Remark("outdoors"));
+        var mask = new TrustMask([1, 2, 3, 4], [one, one, one, Reason.None]).And(new([1, 2, 3, 4], [Reason.None, other, new(Doubt.Noise, "noisy"), one]));
+        Assert.Equal([true, true, false, true], Enumerable.Range(0, 4).Select(k => mask[k]));
+        Assert.Equal(["not calibrated", "not calibrated; outdoors", "noisy", "not calibrated"], Enumerable.Range(0, 4).Select(k => mask.ReasonAt(k).Sentence));
+        Assert.Equal((1.0, 4.0), (mask.LongestBand().FromHz, mask.LongestBand().ToHz));
+    }
+
+    [Fact]
     public void A_bin_is_believed_where_there_is_no_reason_against_it()
     {
         var mask = Mask(10, (3, 4, Noisy));
