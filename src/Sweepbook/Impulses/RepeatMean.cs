@@ -48,7 +48,7 @@ public static class RepeatMean
         return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
     }
 
-    private static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat, out double delaySamples)
+    internal static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat, out double delaySamples)
     {
         delaySamples = first.TimeZeroSamples - repeat.TimeZeroSamples;
         if (!first.TimeGroup.Shares(repeat.TimeGroup)) delaySamples = -LagSamples(first, repeat);
