@@ -91,9 +91,13 @@ internal static class StudyFindings
         Doubt.Excitation or Doubt.UpperEnd => "the sweep",
         Doubt.Loopback => "the loopback's noise",
         Doubt.Noise => "noise",
+        Doubt.Hum => "mains hum",
         Doubt.Window => "the time window",
+        Doubt.Reflection => "the first reflection",
         Doubt.Microphone => "the microphone",
         Doubt.Recording => "a damaged recording",
+        Doubt.Repeats => "repeats that disagree",
+        Doubt.LevelDependent => "a source that depends on its level",
         Doubt.TimeZero => "the time zero",
         _ => "the frequencies evaluated",
     };
