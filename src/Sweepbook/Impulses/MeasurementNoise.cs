@@ -18,6 +18,24 @@ internal sealed record MeasurementNoise(double[] ThirdOctave, double[] Hiss, dou
 {
     private const double SmoothingOctaves = 1 / 3.0;
 
+    /// <summary>
+    /// <see cref="ThirdOctave"/> as another window sees it that smears by some hertz: where there are lines, the most that any third octave within its
+    /// reach holds, so that a line beyond the band's edge is not taken for signal.
+    /// </summary>
+    internal double[] Smeared(LogGrid grid, double reachHz)
+    {
+        if (HumAtHz.Count == 0) return ThirdOctave;
+        var smeared = new double[grid.Count];
+        var (first, last, edge) = (0, 0, Math.Pow(2, SmoothingOctaves / 2));
+        for (var k = 0; k < smeared.Length; k++)
+        {
+            while (grid[first] < grid[k] / edge - reachHz) first++;
+            while (last + 1 < grid.Count && grid[last + 1] <= grid[k] * edge + reachHz) last++;
+            for (var n = first; n <= last; n++) smeared[k] = Math.Max(smeared[k], ThirdOctave[n]);
+        }
+        return smeared;
+    }
+
     /// <summary>Hiss and hum together: the noise that one grid point is judged against.</summary>
     internal double[] Total => [.. Hiss.Select((hiss, k) => hiss + Hum[k])];
 
@@ -60,6 +78,7 @@ internal sealed record MeasurementNoise(double[] ThirdOctave, double[] Hiss, dou
         const double ReachOfResolution = 20;   // resolution widths either side: from there a half-Hann slope lets through less than −80 dB
         const int LooksPerResolution = 3;
         var shape = window.PowerSpectrum(sampleRateHz, out var shapeBinHz);
+        for (var n = shape.Length - 2; n >= 0; n--) shape[n] = Math.Max(shape[n], shape[n + 1]);   // the gaps between side lobes are nothing to rely on
         var power = new double[grid.Count];
         var halfCell = Math.Pow(2, 0.5 / grid.PointsPerOctave);
         foreach (var line in lines)

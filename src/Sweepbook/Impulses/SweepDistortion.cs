@@ -33,13 +33,14 @@ internal sealed class SweepDistortion
 
     /// <summary>Power of harmonics 2 to 5 together for each fundamental of the grid, in the unit of the linear response's third-octave power.</summary>
     /// <param name="grid">Fundamentals.</param>
-    /// <param name="noisePerSample">Noise power per sample of window energy at each grid point; empty where unknown, and then nothing is counted.</param>
+    /// <param name="noise">Noise of the windowed linear response; null where unknown, and then nothing is counted.</param>
+    /// <param name="windowEnergy">Σw² of that window.</param>
     /// <param name="noiseMarginRatio">By how much that noise may be underestimated, per grid point.</param>
     /// <param name="correctionDb">What the microphone's calibration adds at a frequency.</param>
-    internal double[] HarmonicPower(LogGrid grid, double[] noisePerSample, double[] noiseMarginRatio, Func<double, double> correctionDb)
+    internal double[] HarmonicPower(LogGrid grid, MeasurementNoise? noise, double windowEnergy, double[] noiseMarginRatio, Func<double, double> correctionDb)
     {
         var sum = new double[grid.Count];
-        if (noisePerSample.Length == 0) return sum;
+        if (noise is null) return sum;
         for (var order = 2; order <= Highest; order++)
         {
             var window = new Window(order, _octaveConstantSeconds);
@@ -51,12 +52,13 @@ internal sealed class SweepDistortion
             var length = StimulusSpectrum.EvenLength(samples.Length);
             var power = Smoothing.PowerMean(StimulusSpectrum.Powers(FourierTransform.OfReal(samples, length)), (double)_whole.SampleRateHz / length,
                 [.. fundamentals.Select(k => order * grid[k])], 1 / 3.0);
+            var noisePower = noise.Smeared(grid, LeastPeriods / window.Seconds);
             foreach (var (n, k) in fundamentals.Index())
             {
                 var at = Math.Min(grid.Count - 1, k + steps);
-                var noise = noisePerSample[at] * energy;
-                if (power[n] > NoiseScatter.HighestRatio(order * grid[k], window.Seconds) * noiseMarginRatio[at] * noise)
-                    sum[k] += (power[n] - noise) * Decibels.ToPowerRatio(correctionDb(order * grid[k]));
+                var expected = noisePower[at] * energy / windowEnergy;
+                if (power[n] > NoiseScatter.HighestRatio(order * grid[k], window.Seconds) * noiseMarginRatio[at] * expected)
+                    sum[k] += (power[n] - expected) * Decibels.ToPowerRatio(correctionDb(order * grid[k]));
             }
         }
         return sum;

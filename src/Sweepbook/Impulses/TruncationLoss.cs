@@ -17,11 +17,11 @@ internal static class TruncationLoss
     /// <param name="whole">The response before it was cut.</param>
     /// <param name="window">The window.</param>
     /// <param name="arrivalSeconds">Where it was laid.</param>
-    /// <param name="noise">Noise of the windowed response over a third of an octave; empty where unknown.</param>
+    /// <param name="noise">Noise of the windowed response; null where unknown.</param>
     /// <param name="noiseMarginRatio">By how much that noise may be underestimated, per grid point.</param>
     /// <param name="grid">Frequencies to evaluate.</param>
     /// <returns>Third-octave power of what was cut off, in the unit of the third-octave power of a windowed response; zero where none can be seen.</returns>
-    internal static double[] PowerOf(ImpulseResponse whole, ImpulseWindow window, double arrivalSeconds, double[] noise, double[] noiseMarginRatio, LogGrid grid)
+    internal static double[] PowerOf(ImpulseResponse whole, ImpulseWindow window, double arrivalSeconds, MeasurementNoise? noise, double[] noiseMarginRatio, LogGrid grid)
     {
         var rate = whole.SampleRateHz;
         var weights = window.Samples(rate, out var left);
@@ -34,13 +34,14 @@ internal static class TruncationLoss
             cut[n] = first + n < 0 ? 0 : whole.Samples[first + n] * weight;
             cutEnergy += weight * weight;
         }
-        if (cut.Length == 0 || noise.Length == 0) return new double[grid.Count];
+        if (cut.Length == 0 || noise is null) return new double[grid.Count];
         var length = StimulusSpectrum.EvenLength(cut.Length);
         var power = Smoothing.PowerMean(StimulusSpectrum.Powers(FourierTransform.OfReal(cut, length)), (double)rate / length, grid.FrequenciesHz, 1 / 3.0);
+        var noisePower = noise.Smeared(grid, 2 * window.ResolutionHz);
         var noiseScale = cutEnergy / window.EnergySamples(rate);
         for (var k = 0; k < power.Length; k++)
         {
-            var expected = noise[k] * noiseScale;
+            var expected = noisePower[k] * noiseScale;
             power[k] = power[k] > NoiseScatter.HighestRatio(grid[k], (double)cut.Length / rate) * noiseMarginRatio[k] * expected ? power[k] - expected : 0;
         }
         return power;

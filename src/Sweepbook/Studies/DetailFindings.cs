@@ -65,10 +65,13 @@ internal static class DetailFindings
     {
         foreach (var result in study.Responses)
         {
-            var gaps = result.Response.LevelTrust.Gaps();
-            if (gaps.Count == 0) continue;
-            yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
-                $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => gap.Words))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
+            foreach (var gaps in result.Response.LevelTrust.Gaps().GroupBy(gap => gap.LowReason.Doubt).Select(group => group.ToList()))
+            {
+                var why = gaps.All(gap => gap.LowReason == gaps[0].LowReason) ? $": {gaps[0].LowReason.Sentence}" : $", because of {StudyFindings.Cause(gaps[0].LowReason)}";
+                string[] more = gaps.Count > MostGapsNamed ? [$"{gaps.Count - MostGapsNamed} more {(gaps.Count - MostGapsNamed == 1 ? "gap" : "gaps")}"] : [];
+                yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
+                    $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed([.. gaps.Take(MostGapsNamed).Select(gap => gap.Words), .. more])}{why}.");
+            }
         }
     }
 

@@ -86,7 +86,7 @@ internal static class StudyFindings
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 
-    private static string Cause(Reason reason) => reason.Doubt switch
+    internal static string Cause(Reason reason) => reason.Doubt switch
     {
         Doubt.Excitation or Doubt.UpperEnd => "the sweep",
         Doubt.Loopback => "the loopback's noise",

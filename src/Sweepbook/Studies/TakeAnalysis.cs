@@ -112,7 +112,7 @@ internal sealed record TakeAnalysis(
         {
             Noise = noise,
             NoiseMarginRatio = marginRatio,
-            LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise?.ThirdOctave ?? [], marginRatio, Grid!),
+            LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise, marginRatio, Grid!),
             HarmonicPower = new double[Grid!.Count],
         };
     }
@@ -120,9 +120,11 @@ internal sealed record TakeAnalysis(
     private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
     {
         var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
-        var energy = Window.EnergySamples(Windowed!.SampleRateHz);
-        double[] noisePerSample = Noise is null ? [] : [.. Noise.ThirdOctave.Select(power => power / energy)];
-        return this with { HarmonicPower = distortion.HarmonicPower(Grid!, noisePerSample, NoiseMarginRatio, frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0) };
+        return this with
+        {
+            HarmonicPower = distortion.HarmonicPower(Grid!, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
+                frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
+        };
     }
 
     /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>

@@ -73,10 +73,12 @@ public readonly record struct TrustedBand(double FromHz, double ToHz, Reason Low
     /// <param name="frequencyHz">Frequency in hertz.</param>
     public bool Contains(double frequencyHz) => !IsEmpty && frequencyHz >= FromHz && frequencyHz <= ToHz;
 
-    /// <summary>Its ends as a person says them, three digits each: "11 to 190 Hz", "41.2 Hz to 19.7 kHz"; "nothing" where it is empty.</summary>
+    /// <summary>Its ends as a person says them, three digits each: "11 to 190 Hz", "41.2 Hz to 19.7 kHz"; "50 Hz" where both ends read alike, "nothing" where it is empty.</summary>
     public string Words => (IsEmpty, FromHz < 1000, ToHz < 1000) switch
     {
         (true, _, _) => "nothing",
+        (_, true, true) when Rounded(FromHz) == Rounded(ToHz) => $"{Rounded(FromHz)} Hz",
+        (_, false, false) when Rounded(FromHz / 1000) == Rounded(ToHz / 1000) => $"{Rounded(FromHz / 1000)} kHz",
         (_, true, true) => $"{Rounded(FromHz)} to {Rounded(ToHz)} Hz",
         (_, false, false) => $"{Rounded(FromHz / 1000)} to {Rounded(ToHz / 1000)} kHz",
         _ => $"{Rounded(FromHz)} Hz to {Rounded(ToHz / 1000)} kHz",

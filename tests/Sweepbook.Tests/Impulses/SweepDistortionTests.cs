@@ -47,8 +47,9 @@ public sealed class SweepDistortionTests
         var design = SmallSurvey.Design;
         var plan = Deconvolution.By(design, design.Length);
         var window = new ImpulseWindow(0.2, 0.7);
-        double[] noise = silence is null ? new double[grid.Count] : [.. plan.NoiseOf(silence, window, grid).ThirdOctave.Select(power => power / window.EnergySamples(SmallSurvey.Rate))];
+        var none = new double[grid.Count];
+        var noise = silence is null ? new MeasurementNoise(none, none, none, []) : plan.NoiseOf(silence, window, grid);
         var octaveConstant = design.Description.SweepSeconds / Math.Log(design.Description.EndHz / design.Description.StartHz);
-        return new SweepDistortion(plan.Of([.. take]), 0, octaveConstant, 18_000).HarmonicPower(grid, noise, [.. grid.ToArray().Select(_ => 1.0)], _ => 0);
+        return new SweepDistortion(plan.Of([.. take]), 0, octaveConstant, 18_000).HarmonicPower(grid, noise, window.EnergySamples(SmallSurvey.Rate), [.. grid.ToArray().Select(_ => 1.0)], _ => 0);
     }
 }

@@ -38,6 +38,24 @@ public sealed class HumMaskTests
         Assert.Equal(clean[beside].SnrDb, hum[beside].SnrDb, 1.5);   // 30 Hz beside the line the window's side lobes are 60 dB down
     }
 
+    [Fact]
+    public void A_finding_names_the_gaps_that_hum_leaves_and_their_cause()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", WithHum(50, 0.02));
+        var gaps = Assert.Single(Sweepbook.Studies.Study.Of(folder.Read()).Findings, finding => finding.Id == "gaps");
+        Assert.Equal(2, gaps.Value);
+        Assert.Matches(@"^Inside the band of main at sofa do not believe 4\d\.\d to 5\d\.\d Hz and 14\d to 15\d Hz, because of mains hum\.$", gaps.Sentence);
+    }
+
+    [Fact]
+    public void Strong_hum_passes_neither_for_distortion_nor_for_a_decay()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", WithHum(50, 0.05), source: "sub");
+        Assert.Equal([Doubt.None, Doubt.Hum], MaskScene.Only(folder).Doubts(12, 16_000));
+    }
+
     private static Recording WithHum(double mainsHz, double amplitude)
     {
         var clean = MaskScene.Played((x, _) => x);

@@ -23,6 +23,13 @@ public sealed class TrustMaskTests
         return new([.. Enumerable.Range(0, count).Select(FrequencyHz)], reasons);
     }
 
+    [Theory]
+    [InlineData(50.01, 50.02, "50 Hz")]
+    [InlineData(1001, 1003, "1 kHz")]
+    [InlineData(49.2, 50.7, "49.2 to 50.7 Hz")]
+    public void A_band_narrower_than_three_digits_show_is_named_once(double fromHz, double toHz, string words) =>
+        Assert.Equal(words, new TrustedBand(fromHz, toHz, default, default).Words);
+
     [Fact]
     public void Remarks_stay_with_what_is_believed_and_give_way_to_doubts()
     {
