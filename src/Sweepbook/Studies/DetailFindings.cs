@@ -37,6 +37,7 @@ internal static class DetailFindings
             if (microphone.Calibrations.Count == 0 && microphone.LowestHz is null && microphone.HighestHz is null)
                 yield return new("microphone-unknown", Severity.Caution, microphone.Id, double.NaN, "",
                     $"{microphone.Id} has neither a calibration nor data-sheet limits, so its range is not checked; add calibration, lowest_hz and highest_hz to survey.toml.");
+            foreach (var finding in MicrophoneMask.BeyondCalibration(microphone, study.Responses)) yield return finding;
             if (microphone.Calibrations.Count > 1)
                 yield return new("calibration-angle", Severity.Note, microphone.Id, microphone.Calibrations.Count, "files",
                     $"{microphone.Id} has {microphone.Calibrations.Count} calibrations; the one nearest to frontal incidence (0°) was used for every take.");

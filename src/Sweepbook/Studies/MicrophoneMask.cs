@@ -15,6 +15,7 @@ internal static class MicrophoneMask
 {
     private const double HeadroomDb = 3;          // design, "What may be believed": microphone
     private const double CalibratorSplDb = 94;
+    private const string NotCalibratedHere = "the microphone's shape is not calibrated here";
 
     internal static TrustMask Of(StudyContext context, Take take, LogGrid grid)
     {
@@ -34,8 +35,20 @@ internal static class MicrophoneMask
     private static TrustMask NotCalibrated(Microphone microphone, CalibrationCurve? curve, LogGrid grid)
     {
         var tolerance = microphone.ToleranceDb is { } decibels ? FormattableString.Invariant($"± {decibels:0.#} dB by the data sheet") : "tolerance not stated";
-        var remark = Reason.Remark($"the microphone's shape is not calibrated here, {tolerance}");
+        var remark = Reason.Remark($"{NotCalibratedHere}, {tolerance}");
         return new(grid.FrequenciesHz, [.. grid.ToArray().Select(frequencyHz => curve is not null && curve.Contains(frequencyHz) ? Reason.None : remark)]);
+    }
+
+    /// <summary>Says that levels beyond a calibration were believed on the word of the data sheet, where some were.</summary>
+    internal static IEnumerable<Finding> BeyondCalibration(Microphone microphone, IEnumerable<ResponseResult> responses)
+    {
+        var marked = microphone.Calibrations.Count == 0 ? [] : responses.Where(result => result.Microphone == microphone.Id).SelectMany(result => result.Response.Points())
+            .Where(point => point.TrustedLevel && point.LevelReason.Sentence?.StartsWith(NotCalibratedHere, StringComparison.Ordinal) == true).Select(point => point.FrequencyHz).ToList();
+        if (marked.Count == 0) yield break;
+        string[] ends = [.. microphone.LowestHz is { } lowHz && marked.Min() < 2 * lowHz ? [$"down to {TakeLimits.Hertz(lowHz)}"] : Array.Empty<string>(),
+            .. microphone.HighestHz is { } highHz && marked.Max() > highHz / 2 ? [$"up to {TakeLimits.Hertz(highHz)}"] : Array.Empty<string>()];
+        yield return new("microphone-shape", Severity.Note, microphone.Id, microphone.ToleranceDb ?? double.NaN, microphone.ToleranceDb is null ? "" : "dB", FormattableString.Invariant(
+            $"{microphone.Id} is believed beyond its calibration {StudyFindings.Listed(ends)}, on the word of its data sheet: the shape there is not calibrated{(microphone.ToleranceDb is { } tolerance ? $", ± {tolerance:0.#} dB" : "")}."));
     }
 
     /// <summary>The frequencies at which the sound came within 3 dB of the microphone's maximum; nothing where its level is not calibrated at this gain.</summary>

@@ -14,7 +14,10 @@ public sealed class MicrophoneMaskTests
         using var folder = new SmallSurvey("calibration = \"omni.txt\"\nlowest_hz = 15\nhighest_hz = 15000\ntolerance_db = 2");
         folder.WriteCalibration("40 0\n5000 0\n");
         folder.Add("a.wav", [(480, 0.5)]);
-        var response = MaskScene.Only(folder);
+        var study = Sweepbook.Studies.Study.Of(folder.Read());
+        var response = Assert.Single(study.Responses).Response;
+        Assert.Equal("omni is believed beyond its calibration down to 15 Hz and up to 15 kHz, on the word of its data sheet: the shape there is not calibrated, ± 2 dB.",
+            Assert.Single(study.Findings, finding => finding.Id == "microphone-shape").Sentence);
         const string NotCalibrated = "the microphone's shape is not calibrated here, ± 2 dB by the data sheet";
         Assert.Equal(NotCalibrated, response.ReasonAt(25).Sentence);
         Assert.Equal(NotCalibrated, response.ReasonAt(10_000).Sentence);
