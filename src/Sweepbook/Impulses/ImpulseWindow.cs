@@ -12,7 +12,7 @@ namespace Sweepbook.Impulses;
 /// </remarks>
 public readonly record struct ImpulseWindow(double LeftSeconds, double RightSeconds)
 {
-    private const double FallingPart = 0.25;
+    internal const double FallingPart = 0.25;
 
     /// <summary>1/T: the resolution limit, in hertz.</summary>
     public double ResolutionHz => 1 / RightSeconds;

@@ -8,11 +8,12 @@ namespace Sweepbook.Impulses;
 /// <summary>A careful estimate of harmonics 2 to 5 from one exponential sweep: enough to say where a response depends on its level.</summary>
 /// <remarks>
 /// Harmonic n of an exponential sweep is the same sweep, L · ln n earlier, so that it comes out of the deconvolution as a pulse of its own before the
-/// linear one (fact sheet 5.2); its spectrum at n·f over the linear one at f is the harmonic's share of the fundamental f. Each pulse is cut with a window
+/// linear one (fact sheet 5.2); its spectrum at n·f over the linear one is the harmonic's share of the fundamental f. The linear one is taken at f or at n·f,
+/// whichever is stronger: a dip of the room at f would make much of a harmless harmonic, and a crossover between the two as well. Each pulse is cut with a window
 /// that keeps clear of its neighbours, compared over a third of an octave, and counts only where it stands above what the noise of its window may do by chance.
 /// It reads low rather than high: a decay longer than the space between two pulses is cut off (1.5 dB for the fifth in a sweep of 3 s and a decay of
 /// 0.6 s). It cannot see harmonics above the fifth or above the sweep's end, distortion below the noise, nor what is not harmonic; and a noise that
-/// happens during the sweep only may pass for it. The room is in it: a dip at f makes more of the harmonics at 2f.
+/// happens during the sweep only may pass for it. Below the roll-off of a driver, where its harmonics are louder than they look, it reads low.
 /// Source: A. Farina, AES 108 (2000), preprint 5093; the windows are an own choice.
 /// </remarks>
 internal sealed class SweepDistortion
@@ -31,16 +32,18 @@ internal sealed class SweepDistortion
     internal SweepDistortion(ImpulseResponse whole, double arrivalSeconds, double octaveConstantSeconds, double highestHz) =>
         (_whole, _arrivalSeconds, _octaveConstantSeconds, _highestHz) = (whole, arrivalSeconds, octaveConstantSeconds, highestHz);
 
-    /// <summary>Power of harmonics 2 to 5 together for each fundamental of the grid, in the unit of the linear response's third-octave power.</summary>
+    /// <summary>Power of harmonics 2 to 5 together over that of the linear response, for each fundamental of the grid.</summary>
     /// <param name="grid">Fundamentals.</param>
+    /// <param name="linearPower">Third-octave power of the linear response at each grid point.</param>
     /// <param name="noise">Noise of the windowed linear response; null where unknown, and then nothing is counted.</param>
     /// <param name="windowEnergy">Σw² of that window.</param>
     /// <param name="noiseMarginRatio">By how much that noise may be underestimated, per grid point.</param>
     /// <param name="correctionDb">What the microphone's calibration adds at a frequency.</param>
-    internal double[] HarmonicPower(LogGrid grid, MeasurementNoise? noise, double windowEnergy, double[] noiseMarginRatio, Func<double, double> correctionDb)
+    internal double[] PowerRatio(LogGrid grid, double[] linearPower, MeasurementNoise? noise, double windowEnergy, double[] noiseMarginRatio, Func<double, double> correctionDb)
     {
         var sum = new double[grid.Count];
         if (noise is null) return sum;
+        double[] gain = [.. grid.ToArray().Select(frequencyHz => Decibels.ToPowerRatio(correctionDb(frequencyHz)))];
         for (var order = 2; order <= Highest; order++)
         {
             var window = new Window(order, _octaveConstantSeconds);
@@ -58,7 +61,7 @@ internal sealed class SweepDistortion
                 var at = Math.Min(grid.Count - 1, k + steps);
                 var expected = noisePower[at] * energy / windowEnergy;
                 if (power[n] > NoiseScatter.HighestRatio(order * grid[k], window.Seconds) * noiseMarginRatio[at] * expected)
-                    sum[k] += (power[n] - expected) * Decibels.ToPowerRatio(correctionDb(order * grid[k]));
+                    sum[k] += (power[n] - expected) * gain[at] / Math.Max(linearPower[k] * gain[k], linearPower[at] * gain[at]);
             }
         }
         return sum;

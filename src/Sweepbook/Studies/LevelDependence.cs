@@ -18,13 +18,11 @@ internal static class LevelDependence
     private const double ComparedSnrDb = 20;   // noise then moves a third-octave level by less than the change looked for
 
     /// <summary>Doubts fundamentals whose harmonics 2 to 5 exceed a tenth of them.</summary>
-    internal static TrustMask Distortion(IReadOnlyList<TakeAnalysis> repeats, double[] thirdOctavePower, double[] correctionDb, LogGrid grid)
+    internal static TrustMask Distortion(IReadOnlyList<TakeAnalysis> repeats, LogGrid grid)
     {
-        var (ratio, reasons) = (new double[grid.Count], new Reason[grid.Count]);
-        for (var k = 0; k < ratio.Length; k++)
-            ratio[k] = Math.Sqrt(repeats.Max(repeat => repeat.HarmonicPower[k]) / (thirdOctavePower[k] * Decibels.ToPowerRatio(correctionDb[k])));
-        for (var k = 0; k < ratio.Length; k++)
-            if (ratio[k] > MostDistortionRatio)
+        var reasons = new Reason[grid.Count];
+        for (var k = 0; k < reasons.Length; k++)
+            if (repeats.Max(repeat => repeat.HarmonicPowerRatio[k]) > MostDistortionRatio * MostDistortionRatio)
                 reasons[k] = new(Doubt.LevelDependent, FormattableString.Invariant($"level-dependent: distortion exceeds {100 * MostDistortionRatio:0} % (harmonics 2 to 5)"));
         return new(grid.FrequenciesHz, reasons);
     }

@@ -65,7 +65,7 @@ internal static class ResponseAnalysis
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
-        var (level, phase) = Masks(gathered, context, correction, localSnr, cellSnr);
+        var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean,
             new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), first.Window);
@@ -93,7 +93,7 @@ internal static class ResponseAnalysis
     }
 
     private static (TrustMask Level, TrustMask Phase) Masks(
-        Gathered gathered, StudyContext context, double[] correction, double[] localSnr, double[] cellSnr)
+        Gathered gathered, StudyContext context, double[] localSnr, double[] cellSnr)
     {
         var (repeats, grid) = (gathered.Repeats, gathered.Grid);
         var frequencies = grid.FrequenciesHz;
@@ -108,7 +108,7 @@ internal static class ResponseAnalysis
         if (Array.Exists(localSnr, double.IsNaN))
             shared = shared.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.Noise, "the noise is not known: no silent block in the recording")));
         shared = shared.And(TruncationMask.Of(repeats, gathered.Spectrum.ThirdOctavePower, grid))
-            .And(LevelDependence.Distortion(repeats, gathered.Spectrum.ThirdOctavePower, correction, grid));
+            .And(LevelDependence.Distortion(repeats, grid));
         if (gathered.LevelDependent is { } levelDependent) shared = shared.And(levelDependent);
         var (levelRepeats, phaseRepeats) = RepeatMask.Of(repeats, grid);
         var level = shared.And(levelRepeats).And(NoiseMask.Of(grid, localSnr, repeats, WantedForLevelDb));

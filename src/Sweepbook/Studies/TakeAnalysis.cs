@@ -20,8 +20,8 @@ internal sealed record TakeAnalysis(
     /// <summary>Third-octave power of what the window's right end cut off.</summary>
     internal double[] LostPower { get; init; } = [];
 
-    /// <summary>Power of harmonics 2 to 5 for each fundamental, the microphone's calibration in it.</summary>
-    internal double[] HarmonicPower { get; init; } = [];
+    /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
+    internal double[] HarmonicPowerRatio { get; init; } = [];
 
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
@@ -113,16 +113,17 @@ internal sealed record TakeAnalysis(
             Noise = noise,
             NoiseMarginRatio = marginRatio,
             LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise, marginRatio, Grid!),
-            HarmonicPower = new double[Grid!.Count],
+            HarmonicPowerRatio = new double[Grid!.Count],
         };
     }
 
     private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
     {
         var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
+        var linear = GridSpectrum.ThirdOctavePowerOf(Windowed!, Grid!);
         return this with
         {
-            HarmonicPower = distortion.HarmonicPower(Grid!, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
+            HarmonicPowerRatio = distortion.PowerRatio(Grid!, linear, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
                 frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
         };
     }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Files;
 using Sweepbook.Studies;
 using Sweepbook.Trust;
 using Xunit;
@@ -30,6 +31,16 @@ public sealed class LevelDependenceTests
         folder.Add("a.wav", MaskScene.Played((x, _) => 0.25 * x), "drive_db = -18.0");
         folder.Add("b.wav", MaskScene.Played((x, frequencyHz) => x * (frequencyHz < 60 ? 0.925 : 1), seed: 2), "drive_db = -6.0");
         Assert.All(Study.Of(folder.Read()).Responses, result => Assert.Equal([Doubt.None], result.Response.Doubts(12, 16_000)));
+    }
+
+    [Fact]
+    public void A_dip_of_the_room_does_not_make_ten_percent_out_of_five()
+    {
+        using var folder = new SmallSurvey();
+        var played = MaskScene.Played((x, frequencyHz) => x + (frequencyHz < 5000 ? 0.4 * x * x : 0), noise: 1e-6);
+        var dry = played.Channel(1);
+        folder.Add("a.wav", new Recording(SmallSurvey.Rate, [[.. dry.Select((x, n) => 0.5 * (x + (n < 600 ? 0 : dry[n - 600])))], played.Channel(2)]));   // 12.5 ms: dips at 40, 120, 200 … Hz
+        Assert.DoesNotContain(Doubt.LevelDependent, MaskScene.Only(folder).Doubts(12, 16_000));
     }
 
     [Theory]

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Files;
 using Sweepbook.Trust;
 using Xunit;
 
@@ -27,6 +28,17 @@ public sealed class TruncationMaskTests
         using var folder = new SmallSurvey();
         folder.Add("a.wav", [(480, 0.3), .. Ringing(40, 3)], noise: 1e-6, keys: "field = \"near\"");
         Assert.Equal([Doubt.None], MaskScene.Only(folder).Doubts(12, 16_000));
+    }
+
+    [Fact]
+    public void Noise_that_grew_after_the_silent_block_is_not_taken_for_a_decay()
+    {
+        using var folder = new SmallSurvey();
+        var clean = MaskScene.Played((x, _) => x, noise: 0.02);
+        var (samples, hiss) = (clean.Channel(1), Signals.Noise(SmallSurvey.Design.Length, 77));
+        for (var n = SmallSurvey.Rate / 2; n < samples.Length; n++) samples[n] += 0.04 * hiss[n];   // 7 dB more than in the lead-in
+        folder.Add("a.wav", new Recording(SmallSurvey.Rate, [samples, clean.Channel(2)]));
+        Assert.DoesNotContain(Doubt.Window, MaskScene.Only(folder).Doubts(12, 16_000));
     }
 
     private static IEnumerable<(int, double)> Ringing(double frequencyHz, double t60Seconds) =>
