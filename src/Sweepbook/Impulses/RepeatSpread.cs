@@ -17,7 +17,7 @@ internal sealed record RepeatSpread(double[] Complex, double[] Radial, double[] 
     {
         var first = repeats[0];
         var length = StimulusSpectrum.EvenLength(first.Length);
-        var bins = repeats.Select((repeat, n) => FourierTransform.OfReal(n == 0 ? first.Samples : RepeatMean.OnTimeAxisOf(first, repeat, out _), length)).ToArray();
+        var bins = RepeatMean.Aligned(repeats).Select(repeat => FourierTransform.OfReal(repeat, length)).ToArray();
         var count = bins[0].Length;
         var (complex, radial, mean, power) = (new double[count], new double[count], new double[count], new double[count]);
         for (var k = 0; k < count; k++)
