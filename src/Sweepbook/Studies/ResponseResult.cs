@@ -8,11 +8,11 @@ namespace Sweepbook.Studies;
 
 /// <summary>One response of the survey: all repeats of one source, setting, seat and microphone brought together.</summary>
 /// <remarks>Repeats are averaged after alignment (see <see cref="RepeatMean"/>). Source: own definition.</remarks>
-public sealed class ResponseResult
+public sealed partial class ResponseResult
 {
-    internal ResponseResult(IReadOnlyList<Take> takes, ImpulseResponse impulseResponse, Response response, ImpulseWindow window)
+    internal ResponseResult(IReadOnlyList<Take> takes, ImpulseResponse uncut, ImpulseResponse impulseResponse, Response response, ImpulseWindow window)
     {
-        (Takes, ImpulseResponse, Response, Window) = (takes, impulseResponse, response, window);
+        (Takes, UncutImpulseResponse, ImpulseResponse, Response, Window) = (takes, uncut, impulseResponse, response, window);
         (LevelBand, PhaseBand) = (response.LevelTrust.LongestBand(), response.PhaseTrust.LongestBand());
     }
 
@@ -33,6 +33,9 @@ public sealed class ResponseResult
 
     /// <summary>Number of repeats averaged.</summary>
     public int Repeats => Takes.Count;
+
+    /// <summary>The impulse response before the window cut it, with the noise behind its tail: for decays. It ends where the recording of the highest frequencies does.</summary>
+    public ImpulseResponse UncutImpulseResponse { get; }
 
     /// <summary>The windowed impulse response behind it.</summary>
     public ImpulseResponse ImpulseResponse { get; }

@@ -7,17 +7,30 @@ using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
 
-/// <summary>One take after deconvolution: its windowed impulse response, its noise, and what limits it.</summary>
+/// <summary>One take after deconvolution: its impulse response uncut and windowed, its noise, and what limits it.</summary>
 internal sealed record TakeAnalysis(
-    TakeResult Result, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
+    TakeResult Result, ImpulseResponse? Uncut, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
+    /// <summary>The noise, hiss and hum apart; null where there is no silent block.</summary>
+    internal MeasurementNoise? Noise { get; init; }
+
+    /// <summary>By how much the noise may be underestimated, a power ratio per grid point.</summary>
+    internal double[] NoiseMarginRatio { get; init; } = [];
+
+    /// <summary>Third-octave power of what the window's right end cut off.</summary>
+    internal double[] LostPower { get; init; } = [];
+
+    /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
+    internal double[] HarmonicPowerRatio { get; init; } = [];
+
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
+    internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
     private const double ShortestSilenceSeconds = 0.1;
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
 
     internal static TakeAnalysis LeftOut(Take take, string why, int? dropouts = null) =>
-        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero, Dropouts = dropouts }, null, default, null, [], 0, [], TakeLimits.None);
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero, Dropouts = dropouts }, null, null, default, null, [], 0, [], TakeLimits.None);
 
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
@@ -65,10 +78,11 @@ internal sealed record TakeAnalysis(
         RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
         var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);
         if (fatal is { } fault) return LeftOut(take, fault.For(take).Message, dropouts);
-        var window = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var gate = FreeFieldGate.Of(take, context);
+        var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
-        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
+        var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
@@ -84,9 +98,38 @@ internal sealed record TakeAnalysis(
             ClippedSamples = clipped.Count,
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
             Dropouts = dropouts,
+            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
         };
-        var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
-        return new(result, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
+        var clock = new SweepClock(stimulus, latency + arrival.Seconds);
+        var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
+        var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
+        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
+            .WithNoise(noise, whole, arrival.Seconds)
+            .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+    }
+
+    /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
+    internal TakeAnalysis WithNoise(MeasurementNoise? noise, ImpulseResponse whole, double arrivalSeconds)
+    {
+        var marginRatio = Grid!.ToArray().Select(frequencyHz => Decibels.ToPowerRatio(NoiseMargin.DecibelsAt(frequencyHz, SilenceSeconds))).ToArray();
+        return this with
+        {
+            Noise = noise,
+            NoiseMarginRatio = marginRatio,
+            LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise, marginRatio, Grid!),
+            HarmonicPowerRatio = new double[Grid!.Count],
+        };
+    }
+
+    private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
+    {
+        var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
+        var linear = GridSpectrum.ThirdOctavePowerOf(Windowed!, Grid!);
+        return this with
+        {
+            HarmonicPowerRatio = distortion.PowerRatio(Grid!, linear, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
+                frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
+        };
     }
 
     /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>
@@ -110,9 +153,12 @@ internal sealed record TakeAnalysis(
         var design = stimulus.Description;
         var secondHarmonicLead = design.SweepSeconds / Math.Log(design.EndHz / design.StartHz) * Math.Log(2);   // fact sheet 5.2
         var left = Math.Min(2.5 / plan.ExcitedFromHz, 0.9 * secondHarmonicLead);
-        var tail = (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
-        return new(left, Math.Clamp(tail, ShortestWindowSeconds, LongestWindowSeconds));
+        return new(left, Math.Clamp(TailSeconds(stimulus, reading, soundSeconds), ShortestWindowSeconds, LongestWindowSeconds));
     }
+
+    /// <summary>How long the recording goes on after the sweep was heard: later than this the response of the highest frequencies was not recorded.</summary>
+    private static double TailSeconds(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds) =>
+        (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
 
     /// <summary>The silent block before the sweep reaches the microphone, or nothing where it is too short to say anything.</summary>
     private static (int First, int Length) Silence(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds)

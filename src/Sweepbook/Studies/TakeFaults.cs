@@ -100,10 +100,10 @@ internal static class TakeFaults
     private static IEnumerable<TakeFault> Noises(TakeEvidence evidence, int silentSamples)
     {
         var lines = Hum.LinesHz(evidence.Reading.Microphone.AsSpan(0, silentSamples), evidence.SampleRateHz);
-        var hum = Hum.Total(lines);
+        var hum = Hum.RootMeanSquare(lines);
         if (hum > evidence.SweepRatio * Decibels.ToAmplitudeRatio(HumOverSweepDb))
             yield return new("hum", FaultCost.Quality,
-                FormattableString.Invariant($"mains hum at {StudyFindings.Listed(lines.OrderByDescending(line => line.LevelDbfs).Take(3).Select(line => FormattableString.Invariant($"{line.FrequencyHz:0} Hz")))}, only {Decibels.FromAmplitude(evidence.SweepRatio / hum):0} dB under the sweep"),
+                FormattableString.Invariant($"mains hum at {StudyFindings.Listed(lines.OrderByDescending(line => line.PowerRatio).Take(3).Select(line => FormattableString.Invariant($"{line.FrequencyHz:0} Hz")))}, only {Decibels.FromAmplitude(evidence.SweepRatio / hum):0} dB under the sweep"),
                 "feed computer, interface and loudspeaker from one socket, use balanced cables, keep the microphone cable away from mains leads", Decibels.FromAmplitude(hum), "dBFS");
         var change = NoiseProcessing.ChangeDb(evidence);
         if (NoiseProcessing.IsGate(change))

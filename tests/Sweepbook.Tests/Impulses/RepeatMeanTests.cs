@@ -38,6 +38,25 @@ public sealed class RepeatMeanTests
         for (var n = 0; n < first.Length; n++) Assert.Equal(first[n], mean[n], OnePercent);
     }
 
+    /// <summary>Behind the end of one repeat the mean would hold the noise of the others only, and a decay would seem to fall there.</summary>
+    [Fact]
+    public void The_common_part_ends_where_the_first_of_the_repeats_does()
+    {
+        var noise = Signals.Noise(4000, 3);
+        Assert.Equal(3000, RepeatMean.OfCommonPart([Timed(noise, "g"), Timed(noise[..3000], "g")]).Length);
+        Assert.Equal(3000, RepeatMean.OfCommonPart([Timed(noise[..3000], "g"), Timed(noise, "g")]).Length);
+        Assert.Equal(4000, RepeatMean.OfCommonPart([Timed(noise, "g")]).Length);
+    }
+
+    [Fact]
+    public void A_repeat_that_came_late_ends_early_on_the_time_axis_of_the_first()
+    {
+        var noise = Signals.Noise(5000, 4);
+        var common = RepeatMean.OfCommonPart([Untimed(noise[500..4500]), Untimed(noise[..4000])]);
+        Assert.InRange(common.Length, 3499, 3501);   // the second one's sound is 500 samples later in its record
+        Assert.Equal(noise[600], common[100], 1e-6);
+    }
+
     [Fact]
     public void Nothing_and_unequal_rates_are_refused()
     {

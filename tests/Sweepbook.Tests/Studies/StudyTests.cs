@@ -28,6 +28,19 @@ public sealed class StudyTests
     }
 
     [Fact]
+    public void The_uncut_response_is_the_windowed_one_before_the_window_and_goes_on_to_the_end_of_the_tail()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.5), (9000, 0.01)]);
+        var result = Study.Of(folder.Read()).Responses[0];
+        var (uncut, windowed) = (result.UncutImpulseResponse, result.ImpulseResponse);
+        var shift = (int)Math.Round(uncut.TimeZeroSamples - windowed.TimeZeroSamples);
+        var peak = (int)Math.Round(windowed.TimeZeroSamples) + 480;
+        for (var n = peak; n < peak + 2000; n++) Assert.Equal(windowed[n], uncut[n + shift], 1e-12);   // where the window is 1
+        Assert.Equal(SmallSurvey.Design.Description.TailSeconds - (double)SmallSurvey.LatencySamples / SmallSurvey.Rate, uncut.SecondsAt(uncut.Length), 0.001);
+    }
+
+    [Fact]
     public void A_calibration_that_says_plus_one_and_a_half_lowers_the_reading_by_one_and_a_half()
     {
         using var folder = new SmallSurvey("calibration = \"omni.txt\"");
