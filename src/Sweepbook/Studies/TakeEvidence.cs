@@ -24,6 +24,7 @@ internal sealed class TakeEvidence
     private readonly Lazy<double> _sweep;
     private readonly Lazy<double> _step;
     private readonly Lazy<LoopbackTrack?> _track;
+    private readonly Lazy<double> _leak;
 
     /// <param name="stimulus">What was played.</param>
     /// <param name="raw">The take as it stands in the file.</param>
@@ -39,6 +40,7 @@ internal sealed class TakeEvidence
         _bands = new(() => new ClearBands(this));
         _step = new(() => TakeReading.Step(Raw.Microphone));
         _track = new(() => Raw.Reference is null ? null : new LoopbackTrack(this));
+        _leak = new(() => ReferencePath is { } reference ? ChannelFaults.LeakIntoLoopbackDb(Path, reference, ChannelFaults.WirePulseSeconds(this)) : double.NegativeInfinity);
         _sound = new(() => Strongest(Path) - Origin(Path));
         _sweep = new(() => Sounding is var (first, end) ? TakeReading.RootMeanSquare(Reading.Microphone.AsSpan(first, end - first)) : 0);
     }
@@ -64,6 +66,9 @@ internal sealed class TakeEvidence
     internal double Step => _step.Value;
 
     internal LoopbackTrack? Track => _track.Value;
+
+    /// <summary>Level of the room in the loopback channel over its own pulse, in decibels; −∞ where there is none to be seen.</summary>
+    internal double LeakDb => _leak.Value;
 
     internal double[] Remainder => _remainder.Value;
 

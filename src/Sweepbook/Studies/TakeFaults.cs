@@ -84,7 +84,7 @@ internal static class TakeFaults
         var found = new List<Stretch>();
         Add(Interruptions.Zeros(raw.Microphone, step));
         Add(Interruptions.Repeats(raw.Microphone, step));
-        if (evidence.Track is { IsLoopback: true } track && !(Leak(evidence) >= LeakHidesDb)) Add(track.Breaks());
+        if (evidence.Track is { IsLoopback: true } track && !(evidence.LeakDb >= LeakHidesDb)) Add(track.Breaks());
         return [.. found.OrderBy(stretch => stretch.First)];
 
         void Add(IEnumerable<Stretch> stretches)
@@ -142,7 +142,7 @@ internal static class TakeFaults
                     "take reference_channel out of survey.toml, or switch off whatever copies one input to both channels", double.NaN, "");
             yield break;
         }
-        var leak = Leak(evidence);
+        var leak = evidence.LeakDb;
         if (ChannelFaults.IsLeak(leak))
             yield return new("leaking-loopback", FaultCost.Quality, FormattableString.Invariant($"the loopback channel holds the room as well, {-leak:0} dB under its own signal"),
                 "switch off direct monitoring and any mixing of the inputs, and keep the loopback cable away from the microphone's", leak, "dB");
@@ -156,7 +156,4 @@ internal static class TakeFaults
             yield return new("level-riding", FaultCost.Quality, FormattableString.Invariant($"the level of the loopback changes by {range:0.0} dB while the sweep passes"),
                 "switch off automatic level control and equalisers of input and output in the operating system, then record again", range, "dB");
     }
-
-    private static double Leak(TakeEvidence evidence) =>
-        ChannelFaults.LeakIntoLoopbackDb(evidence.Path, evidence.ReferencePath!, ChannelFaults.WirePulseSeconds(evidence));
 }
