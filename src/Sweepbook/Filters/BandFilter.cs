@@ -47,11 +47,14 @@ public sealed class BandFilter
     /// <param name="sampleRateHz">Sample rate in hertz, above zero.</param>
     /// <returns>The filter; signals come out at the rate at which they go in.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The band is no band or reaches too high, or the rate is not above zero.</exception>
+    /// <exception cref="InvalidOperationException">No filter up to the order 10 keeps the limits; between 16 Hz and 0.45 · rate no such band is known.</exception>
     /// <remarks>Source: IEC 61260-1:2014; see the class.</remarks>
     public static BandFilter Of(FrequencyBand band, int sampleRateHz)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(sampleRateHz, LeastRateHz);
-        if (!(band.BandsPerOctave >= 1 && band.UpperHz < HighestEdgeRatio * sampleRateHz && band.LowerHz > 0))
+        if (band.BandsPerOctave < 1)
+            throw new ArgumentOutOfRangeException(nameof(band), band, $"It has {band.BandsPerOctave} bands per octave; must be in [1, ∞).");
+        if (!(band.LowerHz > 0 && band.UpperHz < HighestEdgeRatio * sampleRateHz))
             throw new ArgumentOutOfRangeException(nameof(band), band,
                 $"Its upper edge is {band.UpperHz:G6} Hz; must be in (0, {HighestEdgeRatio * sampleRateHz:G6}) Hz, 0.45 of the sample rate.");
         return new(band, sampleRateHz, 0);
@@ -116,37 +119,41 @@ public sealed class BandFilter
     /// <param name="frequencyHz">Frequency of the sine in hertz, in (0, sample rate / 2).</param>
     /// <param name="use">The way to go over the signal.</param>
     /// <returns>Decibels, 0 at the centre; above half of the own rate it is that of the folded tone.</returns>
-    /// <exception cref="ArgumentOutOfRangeException">Outside the interval.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Outside the interval, or no use at all.</exception>
     /// <remarks>Source: the definition of relative attenuation in IEC 61260-1:2014, the reference attenuation being 0 dB.</remarks>
     public double AttenuationDb(double frequencyHz, FilterUse use) => frequencyHz > 0 && frequencyHz < SampleRateHz / 2.0
-        ? (use == FilterUse.ZeroPhase ? _zeroPhase : _causal).AttenuationDb(frequencyHz)
+        ? DesignOf(use).AttenuationDb(frequencyHz)
         : throw new ArgumentOutOfRangeException(nameof(frequencyHz), frequencyHz, $"Must be in (0, {SampleRateHz / 2.0}) Hz.");
 
     /// <summary>How far the attenuation stays within the class 1 limits, at the worst place below half the sample rate.</summary>
     /// <param name="use">The way to go over the signal.</param>
     /// <returns>Decibels, at least 0.05: every breakpoint and the lines between are checked when the filter is made.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">No use at all.</exception>
     /// <remarks>At the band's centre the limits leave 0.4 dB, so there is never more. Source: IEC 61260-1:2014, Table 1 (fact sheet 1.4–1.6).</remarks>
-    public double Class1MarginDb(FilterUse use) => (use == FilterUse.ZeroPhase ? _zeroPhase : _causal).MarginDb;
+    public double Class1MarginDb(FilterUse use) => DesignOf(use).MarginDb;
 
     /// <summary>Effective bandwidth: the width of an ideal band that lets through as much white noise, ∫ |H|² df.</summary>
     /// <param name="use">The way to go over the signal.</param>
     /// <returns>Hertz; 1.05 times the nominal width for one pass of third order, 1.00 for zero-phase use.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">No use at all.</exception>
     /// <remarks>White noise only; a sloping spectrum weighs the skirts differently. Source: the definition.</remarks>
-    public double EffectiveBandwidthHz(FilterUse use) => (use == FilterUse.ZeroPhase ? _zeroPhase : _causal).BandwidthHz(overFrequency: false);
+    public double EffectiveBandwidthHz(FilterUse use) => DesignOf(use).BandwidthHz(overFrequency: false);
 
     /// <summary>Integrated response: 10·lg of the effective over the ideal width on a logarithmic axis, so what pink noise reads too high.</summary>
     /// <param name="use">The way to go over the signal.</param>
     /// <returns>Decibels; class 1 allows ±0.4.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">No use at all.</exception>
     /// <remarks>The limit is quoted from memory of IEC 61260-1:2014 (fact sheet 1.10), not read there.</remarks>
     public double IntegratedResponseDb(FilterUse use) =>
-        Decibels.FromPower((use == FilterUse.ZeroPhase ? _zeroPhase : _causal).BandwidthHz(overFrequency: true) / Math.Log(Band.UpperHz / Band.LowerHz));
+        Decibels.FromPower(DesignOf(use).BandwidthHz(overFrequency: true) / Math.Log(Band.UpperHz / Band.LowerHz));
 
     /// <summary>Ringing time: how long the filter itself takes to decay by 60 dB, ln 1000 over the decay rate of its slowest pole.</summary>
     /// <param name="use">The way to go over the signal: behind a sound, before it, or both.</param>
     /// <returns>Seconds. Decays of the signal near or below it cannot be told from the filter's on the side on which it rings.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">No use at all.</exception>
     /// <remarks>The onset of ringing is rounder than this line. Source: the closed form of a decaying exponential.</remarks>
     public double RingingSeconds(FilterUse use) =>
-        Math.Log(1000) / ((use == FilterUse.ZeroPhase ? _zeroPhase : _causal).Poles.SlowestDecayPerSample * OutputRateHz);
+        Math.Log(1000) / (DesignOf(use).Poles.SlowestDecayPerSample * OutputRateHz);
 
     /// <summary>The filter of one pass as sections with coefficients, for signals that come in blocks (at the input's rate).</summary>
     /// <returns>The cascade; its states are made by <see cref="FilterCascade.NewState"/>.</returns>
@@ -177,9 +184,18 @@ public sealed class BandFilter
                 _onward.Forward(samples, output);
                 _back.Backward(samples, output, isAdded: true);
                 break;
-            default: throw new ArgumentOutOfRangeException(nameof(use), use, "Must be Causal, TimeReversed or ZeroPhase.");
+            default: throw Unknown(use);
         }
     }
+
+    private BandDesign DesignOf(FilterUse use) => use switch
+    {
+        FilterUse.Causal or FilterUse.TimeReversed => _causal,
+        FilterUse.ZeroPhase => _zeroPhase,
+        _ => throw Unknown(use),
+    };
+
+    private static ArgumentOutOfRangeException Unknown(FilterUse use) => new(nameof(use), use, "Must be Causal, TimeReversed or ZeroPhase.");
 
     private BandDesign Design(int firstOrder, int passes)
     {

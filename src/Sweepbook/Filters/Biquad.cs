@@ -14,6 +14,8 @@ namespace Sweepbook.Filters;
 /// </remarks>
 public readonly record struct Biquad
 {
+    private const double LowestQ = 1e-6, HighestQ = 1e6, LargestGainDb = 1000;   // far beyond any use, far within the range of a double
+
     private Biquad(int sampleRateHz, double b0, double b1, double b2, double a0, double a1, double a2) =>
         (SampleRateHz, B0, B1, B2, A1, A2) = (sampleRateHz, b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0);
 
@@ -37,7 +39,7 @@ public readonly record struct Biquad
 
     /// <summary>Low-pass: 0 dB at 0 Hz, 20·lg q at its frequency, falling by 12 dB per octave above.</summary>
     /// <param name="frequencyHz">Corner frequency in hertz, in (0, sample rate / 2).</param>
-    /// <param name="q">Quality factor, in (0, ∞); 1/√2 is a Butterworth.</param>
+    /// <param name="q">Quality factor, in [1e-6, 1e6]; 1/√2 is a Butterworth.</param>
     /// <param name="sampleRateHz">Sample rate in hertz, above zero.</param>
     /// <returns>The coefficients.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
@@ -111,7 +113,7 @@ public readonly record struct Biquad
 
     /// <summary>The q of a shelf's slope: 1/q = √((A + 1/A)·(1/slope − 1) + 2), A = 10^(gain/40).</summary>
     /// <param name="slopeRatio">Slope over the steepest one without overshoot, in (0, 1].</param>
-    /// <param name="gainDb">Gain of the shelf in decibels, finite.</param>
+    /// <param name="gainDb">Gain of the shelf in decibels, in [−1000, 1000].</param>
     /// <returns>The quality factor, linear; 1/√2 for slope 1.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
     /// <remarks>Slopes above 1 overshoot and are left to q itself. Source: Audio EQ Cookbook.</remarks>
@@ -132,8 +134,8 @@ public readonly record struct Biquad
 
     /// <summary>Peaking filter: the gain at its frequency, 0 dB far from it.</summary>
     /// <param name="frequencyHz">Centre frequency in hertz, in (0, sample rate / 2).</param>
-    /// <param name="gainDb">Gain at the centre in decibels, finite; negative cuts.</param>
-    /// <param name="q">Quality factor, in (0, ∞): half the gain in decibels is reached about f/q apart.</param>
+    /// <param name="gainDb">Gain at the centre in decibels, in [−1000, 1000]; negative cuts.</param>
+    /// <param name="q">Quality factor, in [1e-6, 1e6]: half the gain in decibels is reached about f/q apart.</param>
     /// <param name="sampleRateHz">Sample rate in hertz, above zero.</param>
     /// <returns>The coefficients.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
@@ -192,15 +194,15 @@ public readonly record struct Biquad
         ArgumentOutOfRangeException.ThrowIfLessThan(sampleRateHz, 1);
         if (!(frequencyHz > 0 && frequencyHz < sampleRateHz / 2.0))
             throw new ArgumentOutOfRangeException(nameof(frequencyHz), frequencyHz, $"Must be in (0, {sampleRateHz / 2.0}) Hz.");
-        if (!(q > 0 && double.IsFinite(q)))
-            throw new ArgumentOutOfRangeException(nameof(q), q, "Must be in (0, ∞).");
+        if (!(q >= LowestQ && q <= HighestQ))
+            throw new ArgumentOutOfRangeException(nameof(q), q, "Must be in [1e-6, 1e6].");
         var (sine, cosine) = double.SinCosPi(2 * frequencyHz / sampleRateHz);
         var halfSine = double.SinPi(frequencyHz / sampleRateHz);
         return (cosine, sine / (2 * q), 2 * halfSine * halfSine);
     }
 
     /// <summary>10^(gain/40): the cookbook's A.</summary>
-    private static double HalfGain(double gainDb) => double.IsFinite(gainDb)
+    private static double HalfGain(double gainDb) => Math.Abs(gainDb) <= LargestGainDb
         ? Decibels.ToAmplitudeRatio(gainDb / 2)
-        : throw new ArgumentOutOfRangeException(nameof(gainDb), gainDb, "Must be in (−∞, ∞) dB.");
+        : throw new ArgumentOutOfRangeException(nameof(gainDb), gainDb, "Must be in [−1000, 1000] dB.");
 }

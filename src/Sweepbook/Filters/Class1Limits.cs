@@ -35,7 +35,7 @@ public static class Class1Limits
     /// <returns>Decibels: −0.4 inside the band, from 1.2 at its edge to 70 far outside.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The frequency is outside its interval, or the band is no band.</exception>
     /// <remarks>At the edge itself the stricter side counts. Source: as for the class.</remarks>
-    public static double LeastDb(FrequencyBand band, double frequencyHz) => LeastDb(BreakpointRatios(band.BandsPerOctave), Ratio(band, frequencyHz));
+    public static double LeastDb(FrequencyBand band, double frequencyHz) => LeastDb(RatiosOf(band), Ratio(band, frequencyHz));
 
     /// <summary>The most attenuation that class 1 allows at a frequency.</summary>
     /// <param name="band">The band.</param>
@@ -43,12 +43,16 @@ public static class Class1Limits
     /// <returns>Decibels: from 0.4 at the centre to 5.3 at the edge, +∞ outside the band.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The frequency is outside its interval, or the band is no band.</exception>
     /// <remarks>At the edge itself the stricter side counts. Source: as for the class.</remarks>
-    public static double MostDb(FrequencyBand band, double frequencyHz) => MostDb(BreakpointRatios(band.BandsPerOctave), Ratio(band, frequencyHz));
+    public static double MostDb(FrequencyBand band, double frequencyHz) => MostDb(RatiosOf(band), Ratio(band, frequencyHz));
 
     internal static double LeastDb(ReadOnlySpan<double> ratios, double ratio) => ratio < ratios[4] * (1 - AtTheEdge) ? -0.4 : Between(ratios[4..], Least, ratio);
 
     internal static double MostDb(ReadOnlySpan<double> ratios, double ratio) =>
         ratio > ratios[4] * (1 + AtTheEdge) ? double.PositiveInfinity : Between(ratios[..5], Most, ratio);
+
+    private static double[] RatiosOf(FrequencyBand band) => band.BandsPerOctave >= 1
+        ? BreakpointRatios(band.BandsPerOctave)
+        : throw new ArgumentOutOfRangeException(nameof(band), band, $"It has {band.BandsPerOctave} bands per octave; must be in [1, ∞).");
 
     private static double Ratio(FrequencyBand band, double frequencyHz) => frequencyHz > 0 && double.IsFinite(frequencyHz)
         ? Math.Max(frequencyHz / band.CentreHz, band.CentreHz / frequencyHz)

@@ -20,9 +20,13 @@ public sealed class FilterBank
     /// <exception cref="ArgumentException">No band.</exception>
     /// <exception cref="ArgumentOutOfRangeException">A band reaches too high, or the rate is not above zero.</exception>
     /// <remarks>Source: as for <see cref="BandFilter"/>.</remarks>
-    public static FilterBank Of(IReadOnlyList<FrequencyBand> bands, int sampleRateHz) => bands.Count > 0
-        ? new(bands.Select(band => BandFilter.Of(band, sampleRateHz)))
-        : throw new ArgumentException("Got 0 bands; must be at least 1.", nameof(bands));
+    public static FilterBank Of(IReadOnlyList<FrequencyBand> bands, int sampleRateHz)
+    {
+        ArgumentNullException.ThrowIfNull(bands);
+        return bands.Count > 0
+            ? new(bands.Select(band => BandFilter.Of(band, sampleRateHz)))
+            : throw new ArgumentException("Got 0 bands; must be at least 1.", nameof(bands));
+    }
 
     /// <summary>The third-octave filters between two nominal frequencies, both included.</summary>
     /// <param name="fromHz">Nominal frequency of the first band, in hertz, above zero.</param>

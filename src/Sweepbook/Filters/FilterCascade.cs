@@ -69,6 +69,7 @@ public sealed class FilterCascade
     /// <remarks>Needs no source: it is a product.</remarks>
     public FilterCascade Then(FilterCascade next)
     {
+        ArgumentNullException.ThrowIfNull(next);
         if (next.SampleRateHz != SampleRateHz)
             throw new ArgumentException($"The next cascade is for {next.SampleRateHz} Hz; must be for {SampleRateHz} Hz.", nameof(next));
         return new(SampleRateHz, [.. _sections, .. next._sections]);
@@ -97,6 +98,7 @@ public sealed class FilterCascade
     /// <remarks>How a signal is cut into blocks changes nothing. Source: transposed direct form II, Oppenheim and Schafer, 3rd ed. 2010, section 6.3.</remarks>
     public void Run(ReadOnlySpan<double> samples, Span<double> output, FilterState state)
     {
+        ArgumentNullException.ThrowIfNull(state);
         FilterSpans.Check(samples, output);
         if (!ReferenceEquals(state.Owner, this)) throw new ArgumentException("The state belongs to another cascade; make one with NewState().", nameof(state));
         samples.CopyTo(output);
@@ -136,7 +138,8 @@ public sealed class FilterCascade
     /// <summary>Forwards and then backwards: |H|², no delay. The signal is taken to lie in silence on both sides, and its ringing after the end is kept until it is forgotten.</summary>
     /// <param name="samples">At least one sample, all finite.</param>
     /// <returns>As many samples, owned by the caller.</returns>
-    /// <exception cref="ArgumentException">No sample, one that is not finite, or a filter that rings longer than memory allows.</exception>
+    /// <exception cref="ArgumentException">No sample, or one that is not finite.</exception>
+    /// <exception cref="InvalidOperationException">A pole so close to the unit circle that the filter rings for more than 2^26 samples, or for ever.</exception>
     /// <remarks>
     /// Every attenuation counts twice: a corner at −3 dB is at −6 dB. Rings before and behind. Source: Oppenheim and Schafer, 3rd ed. 2010, problem 5.63 (zero-phase filtering).
     /// </remarks>

@@ -48,6 +48,10 @@ public static class RepeatMean
         return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
     }
 
+    /// <summary>The samples of every repeat on the time axis of the first one, as long as the first one: what <see cref="Of(IReadOnlyList{ImpulseResponse})"/> is the mean of.</summary>
+    internal static IEnumerable<double[]> Aligned(IReadOnlyList<ImpulseResponse> repeats) =>
+        repeats.Select((repeat, n) => n == 0 ? repeat.ToArray() : OnTimeAxisOf(repeats[0], repeat, out _));
+
     private static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat, out double delaySamples)
     {
         delaySamples = first.TimeZeroSamples - repeat.TimeZeroSamples;
@@ -68,16 +72,12 @@ public static class RepeatMean
     /// </summary>
     private static double LagSamples(ImpulseResponse first, ImpulseResponse repeat)
     {
-        var length = FourierTransform.NextFastLength(first.Length + repeat.Length);
-        var product = FourierTransform.OfReal(repeat.Samples, length);
-        var other = FourierTransform.OfReal(first.Samples, length);
-        for (var k = 0; k < product.Length; k++) product[k] *= System.Numerics.Complex.Conjugate(other[k]);
-        var correlation = FourierTransform.ToReal(product, length);
-        var top = 0;
-        for (var n = 1; n < length; n++) if (Math.Abs(correlation[n]) > Math.Abs(correlation[top])) top = n;
-        var (before, peak, after) = (correlation[(top + length - 1) % length], correlation[top], correlation[(top + 1) % length]);
+        var correlation = Correlation.Of(repeat.Samples, first.Samples);
+        double At(int lag) => lag >= correlation.FirstLag && lag <= correlation.LastLag ? correlation[lag] : 0;   // beyond, nothing overlaps
+        var top = correlation.StrongestLag;
+        var (before, peak, after) = (At(top - 1), At(top), At(top + 1));
         var curvature = before - 2 * peak + after;
         var vertex = curvature * peak < 0 ? 0.5 * (before - after) / curvature : 0;
-        return (top > length / 2 ? top - length : top) + vertex;
+        return top + vertex;
     }
 }

@@ -64,8 +64,8 @@ internal static class ResponseAnalysis
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
-        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean,
-            new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take)), first.Window);
+        var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
+        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
     }
 
     private static double SnrDb(double power, double noise) =>

@@ -19,6 +19,7 @@ public sealed class Study
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        Decays = DecayStudy.Of(responses);
         Findings = StudyFindings.Of(this);
     }
 
@@ -30,6 +31,9 @@ public sealed class Study
 
     /// <summary>One response per source, setting, seat and microphone, in the order of their first takes.</summary>
     public IReadOnlyList<ResponseResult> Responses { get; }
+
+    /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
+    public IReadOnlyList<DecayResult> Decays { get; }
 
     /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
     public IReadOnlyList<Finding> Findings { get; }
@@ -84,6 +88,7 @@ public sealed class Study
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
+            _ = responses[n].SlowPeaks;   // here, where every processor helps
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
@@ -117,11 +122,20 @@ public sealed class Study
         if (PathInside.IsInside(Survey.Folder, full))
             throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
         OutputFault.MakeFolder(full, folder);
-        StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
-        StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
-        StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
-        StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        (string Name, CsvTable? Table)[] tables =
+        [
+            ("findings.csv", StudyTables.Findings(this)), ("takes.csv", StudyTables.Takes(this)), ("trusted-bands.csv", StudyTables.Bands(this)),
+            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), ("slow-peaks.csv", SlowPeakFindings.Table(this)),
+            (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
+        ];
+        var written = new List<string>();
+        foreach (var (name, table) in tables)
+        {
+            if (table is null) continue;
+            table.Write(Path.Combine(full, name));
+            written.Add(name);
+        }
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
+        return [.. written, "provenance.json"];
     }
 }

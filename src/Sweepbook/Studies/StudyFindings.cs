@@ -7,7 +7,7 @@ namespace Sweepbook.Studies;
 internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
-        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study)];
+        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. DecayFindings.Of(study)];
 
     private static Finding Believe(Study study)
     {

@@ -7,11 +7,15 @@ public static class FractionalDelay
     /// <summary>Longest delay either way, in samples.</summary>
     private const double LongestSamples = FourierTransform.MaximumLength;
 
+    /// <summary>Most samples that a delay of a fraction takes: the sinc is twice as long, and their convolution three times.</summary>
+    private const int LongestFraction = FourierTransform.MaximumLength / 4;
+
     /// <summary>y[n] = Σ x[m] · sinc(n − m − d): the band-limited signal through the samples, read <paramref name="delaySamples"/> earlier.</summary>
     /// <param name="samples">Samples x; before and after them the signal is taken as zero.</param>
     /// <param name="delaySamples">Delay d in samples, finite, within ± 2^29; positive is later.</param>
     /// <returns>As many samples as went in: what is moved out at one end is lost, and silence comes in at the other. A whole d moves the samples unchanged, to the last bit.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The delay is not finite or too large.</exception>
+    /// <exception cref="ArgumentException">There are more than 2^27 samples and the delay is not a whole number of them.</exception>
     /// <remarks>
     /// A signal that starts or stops abruptly, or has content near half the sample rate, rings by the tails of the sinc, which
     /// reach over the whole block; those beyond its ends are lost, so that a delay there and back is exact only for a signal that dies away towards
@@ -30,6 +34,7 @@ public static class FractionalDelay
             for (var n = Math.Max(0, whole); n < Math.Min((long)count, (long)count + whole); n++) shifted[n] = samples[n - whole];
             return shifted;
         }
+        if (count > LongestFraction) throw new ArgumentException($"Got {count} samples; must be in [0, {LongestFraction}] for a delay that is not whole.", nameof(samples));
         // The kernel covers every distance from a sample to a place in the block: n − m from 1 − count to count − 1.
         var kernel = new double[Math.Max(0, 2 * count - 1)];
         var sine = double.SinPi(fraction);

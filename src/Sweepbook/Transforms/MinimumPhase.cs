@@ -18,10 +18,10 @@ public static class MinimumPhase
     /// </remarks>
     public static Complex[] OfMagnitude(ReadOnlySpan<double> magnitude)
     {
+        var length = LengthOf(magnitude.Length, nameof(magnitude));
         for (var k = 0; k < magnitude.Length; k++)
             if (!(magnitude[k] > 0 && double.IsFinite(magnitude[k])))
                 throw new ArgumentException($"The magnitude of bin {k} is {magnitude[k]}; must be in (0, ∞).", nameof(magnitude));
-        var length = LengthOf(magnitude.Length, nameof(magnitude));
         var logarithms = new Complex[magnitude.Length];
         for (var k = 0; k < logarithms.Length; k++) logarithms[k] = Math.Log(magnitude[k]);
         var cepstrum = FourierTransform.ToReal(logarithms, length);
@@ -41,6 +41,7 @@ public static class MinimumPhase
     /// </remarks>
     public static double[] ExcessRadians(ReadOnlySpan<Complex> bins)
     {
+        LengthOf(bins.Length, nameof(bins));
         var magnitude = new double[bins.Length];
         for (var k = 0; k < magnitude.Length; k++)
         {
@@ -48,7 +49,6 @@ public static class MinimumPhase
             if (!(magnitude[k] > 0 && double.IsFinite(magnitude[k])))
                 throw new ArgumentException($"Bin {k} is {bins[k]}; its magnitude must be in (0, ∞).", nameof(bins));
         }
-        LengthOf(bins.Length, nameof(bins));
         var minimum = OfMagnitude(magnitude);
         var excess = new double[bins.Length];
         for (var k = 0; k < excess.Length; k++)

@@ -12,6 +12,8 @@ public sealed class BiquadTests
 
     private const double TwelveDigits = 1e-12;        // the fact sheet gives the coefficients to 12 and more digits
 
+    private const double TenDigits = 5e-11;           // of which this many are printed
+
     private const double HalfSixthDecimal = 5e-7;     // and the levels to six decimals
 
     /// <summary>Near 0 Hz numerator and denominator are sums of 1e-5 or less of coefficients near 1 that are rounded to 1e-16.</summary>
@@ -103,6 +105,21 @@ public sealed class BiquadTests
     [Fact]
     public void The_default_lets_nothing_through() => Assert.Equal(Complex.Zero, default(Biquad).ResponseAt(0));
 
+    // The cookbook's formulae, worked out in another program.
+    [Theory, InlineData(1, 1000, 1.4100178273), InlineData(1 / 3.0, 8000, 3.5676830150)]
+    public void The_q_of_a_bandwidth_is_the_formula(double octaves, double frequencyHz, double q) => Assert.Equal(q, Biquad.QOfBandwidth(octaves, frequencyHz, 48000), TenDigits);
+
+    [Theory, InlineData(1, 6, 0.7071067812), InlineData(0.5, 6, 0.4926357437), InlineData(0.25, -12, 0.3246248772)]
+    public void The_q_of_a_slope_is_the_formula(double slopeRatio, double gainDb, double q) => Assert.Equal(q, Biquad.QOfSlope(slopeRatio, gainDb), TenDigits);
+
+    [Theory, InlineData(-1000), InlineData(1000)]
+    public void The_largest_gains_still_have_finite_coefficients(double gainDb)
+    {
+        foreach (var q in (double[])[1e-6, 1e6])
+            foreach (var filter in (Biquad[])[Biquad.Peaking(50, gainDb, q, 48000), Biquad.LowShelf(50, gainDb, q, 48000), Biquad.HighShelf(50, gainDb, q, 48000)])
+                Assert.All((double[])[filter.B0, filter.B1, filter.B2, filter.A1, filter.A2], value => Assert.True(double.IsFinite(value)));
+    }
+
     [Fact]
     public void Wrong_arguments_are_refused()
     {
@@ -110,7 +127,15 @@ public sealed class BiquadTests
             Assert.Equal("frequencyHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.Notch(wrongHz, 1, 48000)).ParamName);
         foreach (var wrongQ in (double[])[0, -1, double.NaN, double.PositiveInfinity])
             Assert.Equal("q", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.Peaking(50, 3, wrongQ, 48000)).ParamName);
-        Assert.Equal("gainDb", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowShelf(50, double.NaN, 1, 48000)).ParamName);
+        foreach (var wrongQ in (double[])[1e-7, 1e7])   // coefficients beyond all numbers, or ringing for ever, are no filter
+            Assert.Contains("[1e-6, 1e6]", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, wrongQ, 48000)).Message);
+        foreach (var wrongDb in (double[])[double.NaN, 1001, double.NegativeInfinity])
+            foreach (var call in (Action[])[() => Biquad.LowShelf(50, wrongDb, 1, 48000), () => Biquad.HighShelf(50, wrongDb, 1, 48000), () => Biquad.Peaking(50, wrongDb, 1, 48000), () => Biquad.QOfSlope(1, wrongDb)])
+            {
+                var thrown = Assert.Throws<ArgumentOutOfRangeException>(call);
+                Assert.Equal("gainDb", thrown.ParamName);
+                Assert.Contains("[−1000, 1000] dB", thrown.Message);
+            }
         Assert.Equal("sampleRateHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, 1, 0)).ParamName);
         Assert.Equal("frequencyHz", Assert.Throws<ArgumentOutOfRangeException>(() => Biquad.LowPass(50, 1, 48000).ResponseAt(24001)).ParamName);
     }

@@ -43,5 +43,7 @@ public sealed class Class1LimitsTests
         Assert.Equal(-0.4, Class1Limits.LeastDb(Third, 1121));
         FilterCascadeTests.Refused("bandsPerOctave", () => Class1Limits.BreakpointRatios(0));
         FilterCascadeTests.Refused("frequencyHz", () => Class1Limits.LeastDb(Third, double.NaN));
+        FilterCascadeTests.Refused("band", () => Class1Limits.LeastDb(default(FrequencyBand), 100));
+        FilterCascadeTests.Refused("band", () => Class1Limits.MostDb(default(FrequencyBand), 100));
     }
 }

@@ -87,6 +87,8 @@ public sealed class SmoothingTests
         Assert.Equal("widthOctaves", Assert.Throws<ArgumentOutOfRangeException>(() => Smoothing.PowerMean([1], 1, [0], 0)).ParamName);
         Assert.Equal("centresHz", Assert.Throws<ArgumentException>(() => Smoothing.PowerMean([1, 1], 1, [0.5, 1.5], 1)).ParamName);
         Assert.Equal("centresHz", Assert.Throws<ArgumentException>(() => Smoothing.PowerMean([1, 1], 1, [double.NaN], 1)).ParamName);
+        Assert.Equal("centresHz", Assert.Throws<ArgumentException>(() => Smoothing.PowerMean([1, 1], 1, [1.00001], 1)).ParamName);
+        Assert.Equal([1.0], Smoothing.PowerMean([1, 1], 1, [Math.BitIncrement(1.0)], 1));   // the last bin, but for a rounding
     }
 
     private static void AgreeWithPlainSum(double[] power, double binWidthHz, double[] centresHz, double widthOctaves)

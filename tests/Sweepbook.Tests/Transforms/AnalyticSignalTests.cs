@@ -56,6 +56,14 @@ public sealed class AnalyticSignalTests
     }
 
     [Fact]
+    public void More_samples_than_a_transform_holds_are_refused()
+    {
+        var thrown = Assert.Throws<ArgumentException>(() => AnalyticSignal.EnvelopeOf(LongSpan.Of((1 << 27) + 1)));
+        Assert.Equal("samples", thrown.ParamName);
+        Assert.Contains("[0, 134217728]", thrown.Message);
+    }
+
+    [Fact]
     public void Nothing_gives_nothing_and_a_NaN_is_seen()
     {
         Assert.Empty(AnalyticSignal.Of([]));

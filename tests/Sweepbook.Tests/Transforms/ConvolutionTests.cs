@@ -84,5 +84,20 @@ public sealed class ConvolutionTests
         Assert.Equal("a", Assert.Throws<ArgumentException>(() => Correlation.Of([], [1])).ParamName);
         Assert.Equal("b", Assert.Throws<ArgumentException>(() => Correlation.Of([1], [])).ParamName);
         Assert.Equal("lag", Assert.Throws<ArgumentOutOfRangeException>(() => Correlation.Of([1], [1])[1]).ParamName);
+        Assert.Equal("lag", Assert.Throws<ArgumentOutOfRangeException>(() => Correlation.Of([1], [1])[-1]).ParamName);
+    }
+
+    [Fact]
+    public void Of_two_equal_peaks_the_earlier_is_the_strongest_lag() => Assert.Equal(0, Correlation.Of([1, 0, -1], [1]).StrongestLag);
+
+    [Fact]
+    public void A_result_longer_than_a_transform_is_refused_before_a_sample_is_read()
+    {
+        foreach (var fast in (bool[])[false, true])
+        {
+            var thrown = Assert.Throws<ArgumentException>(() => fast ? Convolution.Linear(LongSpan.Of(1 << 28), LongSpan.Of((1 << 28) + 2)) : Convolution.Direct(LongSpan.Of(1 << 29), LongSpan.Of(2)));
+            Assert.Equal("b", thrown.ParamName);
+            Assert.Contains("536870913 values; at most 536870912", thrown.Message);
+        }
     }
 }

@@ -80,7 +80,8 @@ public sealed class DiscreteTimeTransformTests
     public void Wrong_arguments_are_refused()
     {
         Assert.Equal("sampleRateHz", Assert.Throws<ArgumentOutOfRangeException>(() => DiscreteTimeTransform.At([1], 0, 0, [1])).ParamName);
-        Assert.Equal("originSamples", Assert.Throws<ArgumentOutOfRangeException>(() => DiscreteTimeTransform.At([1], double.NaN, 1, [1])).ParamName);
+        foreach (var origin in (double[])[double.NaN, (1L << 31) + 1, -(1L << 31) - 1])
+            Assert.Equal("originSamples", Assert.Throws<ArgumentOutOfRangeException>(() => DiscreteTimeTransform.At([1], origin, 1, [1])).ParamName);
         Assert.Equal("frequenciesHz", Assert.Throws<ArgumentException>(() => DiscreteTimeTransform.At([1], 0, 1, [1, double.NaN])).ParamName);
     }
 }

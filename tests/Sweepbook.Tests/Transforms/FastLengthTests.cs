@@ -57,7 +57,8 @@ public sealed class FastLengthTests
     public void Spans_that_do_not_fit_are_refused()
     {
         Assert.Equal("samples", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[9], 8)).ParamName);
-        Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[8], 8, new Complex[4])).ParamName);
+        foreach (var count in (int[])[4, 6])   // room for too few bins and for too many
+            Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.OfReal(new double[8], 8, new Complex[count])).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.ToReal(new Complex[8], 8)).ParamName);
         Assert.Equal("bins", Assert.Throws<ArgumentException>(() => FourierTransform.Forward(new Complex[8], new Complex[7])).ParamName);
         Assert.Equal("values", Assert.Throws<ArgumentException>(() => FourierTransform.Inverse(new Complex[8], new Complex[9])).ParamName);
@@ -93,6 +94,36 @@ public sealed class FastLengthTests
             FourierTransform.Inverse(bins, bins);
             Assert.Equal(expected, bins);
         }
+    }
+
+    [Fact]
+    public void A_plan_guards_its_own_spans()
+    {
+        var plan = FourierPlan.Of(8);
+        var memory = new Complex[24];
+        void Refuse(Range input, Range output, Range scratch) => Assert.Throws<ArgumentException>(() => plan.Forward(memory.AsSpan(input), memory.AsSpan(output), memory.AsSpan(scratch)));
+        plan.Forward(memory.AsSpan(..8), memory.AsSpan(8..16), memory.AsSpan(16..));
+        Refuse(..7, 8..16, 16..);
+        Refuse(..8, 8..15, 16..);
+        Refuse(..8, 8..16, 17..);
+        Refuse(..8, 7..15, 16..);
+        Refuse(..8, 8..16, 7..15);
+        Refuse(..8, 8..16, 15..23);
+    }
+
+    [Fact]
+    public void Plans_are_shared_and_not_kept_for_ever()
+    {
+        var (first, firstReal) = (FourierPlan.Of(3), RealFourierPlan.Of(6));
+        for (int length = 1, kept = 0; kept < 70; length++)   // six more than are kept
+        {
+            if (!OnlyTwoThreeFive(length)) continue;
+            Assert.Equal(length, FourierPlan.Of(length).Length);
+            Assert.Equal(2 * length, RealFourierPlan.Of(2 * length).Length);
+            kept++;
+        }
+        Assert.NotSame(first, FourierPlan.Of(3));
+        Assert.NotSame(firstReal, RealFourierPlan.Of(6));
     }
 
     private static bool OnlyTwoThreeFive(int length)

@@ -64,6 +64,14 @@ public sealed class FractionalDelayTests
         Assert.Throws<ArgumentOutOfRangeException>(() => FractionalDelay.Shift([1], delaySamples)).ParamName);
 
     [Fact]
+    public void More_samples_than_a_transform_holds_are_refused()
+    {
+        var thrown = Assert.Throws<ArgumentException>(() => FractionalDelay.Shift(LongSpan.Of((1 << 27) + 1), 0.5));
+        Assert.Equal("samples", thrown.ParamName);
+        Assert.Contains("[0, 134217728]", thrown.Message);
+    }
+
+    [Fact]
     public void No_samples_give_none() => Assert.Empty(FractionalDelay.Shift([], 0.5));
 
     private static double Sinc(double x) => x == 0 ? 1 : Math.Sin(Math.PI * x) / (Math.PI * x);

@@ -92,6 +92,7 @@ public sealed class MinimumPhaseTests
         Refused("magnitude", "bin 2 is -1;", () => MinimumPhase.OfMagnitude([1, 1, -1]));
         Refused("magnitude", "bin 0 is NaN;", () => MinimumPhase.OfMagnitude([double.NaN, 1]));
         Refused("magnitude", "Got 0 bins", () => MinimumPhase.OfMagnitude([]));
+        Refused("magnitude", "[2, 268435457]", () => MinimumPhase.OfMagnitude(LongSpan.Of((1 << 28) + 2)));
         Refused("magnitude", "Got 1 bins", () => MinimumPhase.OfMagnitude([1]));
         Refused("magnitude", "has 9 bins", () => MinimumPhase.OfMagnitude([.. Enumerable.Repeat(1.0, 8)]));   // a transform of 14
         Refused("bins", "Bin 1", () => MinimumPhase.ExcessRadians([1, 0, 1]));

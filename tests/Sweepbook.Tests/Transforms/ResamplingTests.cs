@@ -112,6 +112,15 @@ public sealed class ResamplingTests
         }
     }
 
+    /// <summary>A clock 1 % fast reached beyond half of the right rate: what lies there must not fold back.</summary>
+    [Theory, InlineData(0.4951), InlineData(0.4975), InlineData(0.4999)]
+    public void A_tone_above_half_the_right_rate_is_gone(double turnsPerSample)   // 0.5 / 1.01 is 0.49505
+    {
+        double[] samples = [.. Enumerable.Range(0, 5000).Select(n => Math.Cos(2 * Math.PI * turnsPerSample * n + 0.3))];
+        var result = Resampling.ByPpm(samples, 10_000);
+        foreach (var k in Inside(result.Length, 1, 1)) Assert.InRange(Math.Abs(result[k]), 0, StopBand);
+    }
+
     [Fact]
     public void A_clock_error_there_and_back_gives_the_signal()
     {
@@ -138,7 +147,14 @@ public sealed class ResamplingTests
         Refused("toHz", "[1, 16777216] Hz", () => Resampling.ToRate([1], 48000, -5));
         Refused("toHz", "[187.5, 12288000] Hz", () => Resampling.ToRate([1], 48000, 187));
         Refused("clockFastPpm", "ppm", () => Resampling.ByPpm([1], double.NaN));
-        Refused("clockFastPpm", "ppm", () => Resampling.ByPpm([1], 10_001));
+        foreach (var ppm in (double[])[Math.BitIncrement(10_000.0), double.NegativeInfinity])
+            Refused("clockFastPpm", "[−10000, 10000] ppm", () => Resampling.ByPpm([1], ppm));
+        foreach (var attempt in (Action[])[() => Resampling.ToRate(LongSpan.Of(1 << 29), 48000, 48001), () => Resampling.ByPpm(LongSpan.Of(1 << 29), -1)])
+        {
+            var thrown = Assert.Throws<ArgumentException>(attempt);
+            Assert.Equal("samples", thrown.ParamName);
+            Assert.Contains("at most 536870912", thrown.Message);
+        }
     }
 
     private static void Refused(string name, string interval, Action attempt)
