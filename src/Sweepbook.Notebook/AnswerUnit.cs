@@ -12,8 +12,6 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
 
     public static AnswerUnit Seconds { get; } = new("seconds", [("milliseconds", number => number / 1000), ("microseconds", number => number / 1e6)]);
 
-    public static AnswerUnit Milliseconds { get; } = new("milliseconds", [("seconds", number => number * 1000), ("microseconds", number => number / 1000)]);
-
     public static AnswerUnit Hertz { get; } = new("hertz", [("kilohertz", number => number * 1000), ("radians per second", number => number / (2 * Math.PI))]);
 
     public static AnswerUnit Metres { get; } = new("metres", [("centimetres", number => number / 100), ("millimetres", number => number / 1000), ("feet", number => number * 0.3048)]);
@@ -24,6 +22,4 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
         ("a linear ratio of powers", number => number > 0 ? Sweepbook.Quantities.Decibels.FromPower(number) : double.NaN),
     ])
     { IsLevel = true };
-
-    public static AnswerUnit Percent { get; } = new("per cent", [("a plain ratio", number => number * 100), ("per mille", number => number / 10)]);
 }

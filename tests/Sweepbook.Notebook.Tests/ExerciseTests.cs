@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
 using Microsoft.DotNet.Interactive.Formatting;
+using Sweepbook.Decay;
+using Sweepbook.Quantities;
 using Sweepbook.Rooms;
+using Sweepbook.Trust;
 using Xunit;
 
 namespace Sweepbook.Notebook.Tests;
@@ -15,7 +18,21 @@ public sealed class ExerciseTests
     [
         ("Schroeder frequency", () => Exercise.SchroederFrequency(Room, 0.34)),
         ("lowest mode", () => Exercise.LowestMode(Room)),
+        ("decay time by hand", () => Exercise.DecayTimeByHand(Decaying)),
+        ("shortest decay", () => Exercise.ShortestDecay(FrequencyBand.ThirdOctaveAt(63))),
+        ("finest detail", () => Exercise.FinestDetail(Map)),
+        ("decay of a ridge", () => Exercise.DecayOfRidge(Map, new(40, 0, 0.6, 0.02, 30, 0.5, default))),
+        ("power mean", () => Exercise.PowerMean(SyntheticSeats.OfLevels(-4.2, -16.7, -6.9, 2.1, 1.2), 40)),
+        ("spread", () => Exercise.Spread(SyntheticSeats.OfLevels(-4.2, -16.7, -6.9, 2.1, 1.2), 40)),
+        ("first cancellation", () => Exercise.FirstCancellation(4.2)),
     ];
+
+    private static BandDecay Decaying => DecayFigureTests.Response(-65).Decays(FrequencyBand.Octaves(1000, 1000))[0];
+
+    /// <summary>A resonance at 40 Hz that takes 0.6 s, through a window of 0.4 s.</summary>
+    private static DecayMap Map => DecayMap.Cumulative(
+        new([.. Enumerable.Range(0, 4000).Select(n => Math.Sin(2 * Math.PI * 40 * n / 2000) * Math.Pow(10, -3 * n / (0.6 * 2000)))], 2000, 0, TimeZero.Stated, TimeGroup.None, "synthetic"),
+        20, 120, windowSeconds: 0.4);
 
     public static TheoryData<string> All => [.. Known.Select(known => known.Name)];
 
@@ -54,7 +71,7 @@ public sealed class ExerciseTests
     {
         var exercise = Made(name);
         Assert.InRange(exercise.Mistakes.Count, 2, 8);
-        foreach (var mistake in exercise.Mistakes)
+        foreach (var mistake in exercise.Mistakes)   // their numbers differ from each other and from the answer
             Assert.Equal((ReplyKind.UsualMistake, mistake.Sentence), (exercise.Check(mistake.Gives).Kind, exercise.Check(mistake.Gives).Sentence));
         Assert.Equal(exercise.Mistakes.Count, exercise.Mistakes.Select(mistake => mistake.Sentence).Distinct().Count());
     }
@@ -63,7 +80,7 @@ public sealed class ExerciseTests
     public void No_reply_to_a_wrong_number_holds_the_answer(string name)
     {
         var exercise = Made(name);
-        var wrong = new[] { double.NaN, double.PositiveInfinity, -exercise.Wanted, exercise.Wanted * 17.3, 0 }
+        var wrong = new[] { double.NaN, double.PositiveInfinity, -exercise.Wanted, exercise.Wanted * 23.7, 0 }
             .Concat(exercise.Mistakes.Select(mistake => mistake.Gives)).Concat(OtherUnits(exercise).Select(other => other.Number));
         foreach (var reply in wrong.Select(number => exercise.Check(number)))
         {
@@ -71,7 +88,76 @@ public sealed class ExerciseTests
             foreach (var digits in new[] { "G2", "G3", "G4", "F0", "F1", "F2" }.Select(format => exercise.Wanted.ToString(format, CultureInfo.InvariantCulture)).Where(digits => digits.Length > 2))
                 Assert.DoesNotContain(digits, reply.Sentence);
         }
-        Assert.Equal((ReplyKind.NotYet, exercise.Hint), (exercise.Check(exercise.Wanted * 17.3).Kind, exercise.Check(exercise.Wanted * 17.3).Sentence));
+        Assert.Equal((ReplyKind.NotYet, exercise.Hint), (exercise.Check(exercise.Wanted * 23.7).Kind, exercise.Check(exercise.Wanted * 23.7).Sentence));
+    }
+
+    // each worked out apart from the code, with a pocket calculator and the formula that the exercise names
+    [Theory]
+    [InlineData("Schroeder frequency", 147.06)]      // 2000 √(0.34 / (5.85 · 4.30 · 2.50))
+    [InlineData("lowest mode", 29.36)]              // 343.52 / (2 · 5.85)
+    [InlineData("shortest decay", 0.27472)]          // 4 / (63.096 · (10^0.05 − 10^−0.05))
+    [InlineData("finest detail", 2.5)]              // 1 / 0.4
+    [InlineData("decay of a ridge", 0.6)]
+    [InlineData("power mean", -2.8488)]              // 10 lg((10^−0.42 + 10^−1.67 + 10^−0.69 + 0.5 · 10^0.21 + 0.5 · 10^0.12) / 4)
+    [InlineData("spread", 6.6353)]                   // mean −6.5375; √((2.3375² + 10.1625² + 0.3625² + 0.5 · 8.6375² + 0.5 · 7.7375²) / 4)
+    [InlineData("first cancellation", 119.05)]      // 1000 / (2 · 4.2)
+    public void The_answers_are_those_of_the_formulas(string name, double answer) => Assert.Equal(answer, Made(name).Wanted, Math.Abs(answer) * FourDigits);
+
+    // what a student gets who goes wrong in that way: worked out apart from the code as well
+    [Theory]
+    [InlineData("Schroeder frequency", 10.81, "without the square root")]
+    [InlineData("Schroeder frequency", 27200, "upside down")]
+    [InlineData("Schroeder frequency", 4650, "milliseconds")]
+    [InlineData("Schroeder frequency", 232.5, "floor area")]
+    [InlineData("lowest mode", 58.72, "second mode")]
+    [InlineData("lowest mode", 14.68, "quarter wave")]
+    [InlineData("lowest mode", 39.94, "across the width")]
+    [InlineData("shortest decay", 1.0989, "filtered forwards")]
+    [InlineData("shortest decay", 0.0634, "the frequency of the band for its width")]
+    [InlineData("shortest decay", 0.0687, "larger than 1")]
+    [InlineData("finest detail", 5, "two periods")]
+    [InlineData("finest detail", 0.4, "reciprocal")]
+    [InlineData("decay of a ridge", 0.01, "one decibel")]
+    [InlineData("decay of a ridge", 100, "decibels per second")]
+    [InlineData("power mean", -6.54, "a dip as much as a peak")]
+    [InlineData("power mean", -4.9, "without the weights")]
+    [InlineData("power mean", -1.49, "every seat was counted alike")]
+    [InlineData("power mean", 3.17, "divided by the sum of the weights")]
+    [InlineData("power mean", 5.5, "plain sum")]
+    [InlineData("power mean", -4.35, "averages pressures")]
+    [InlineData("spread", 44.03, "variance")]
+    [InlineData("spread", 18.8, "grows with every seat")]
+    [InlineData("spread", 6.78, "counted alike: two")]
+    [InlineData("spread", 7.58, "one less than their number")]
+    [InlineData("spread", 7.5, "stand for other places")]
+    [InlineData("first cancellation", 238.1, "in phase again")]
+    [InlineData("first cancellation", 59.5, "quarter of a period")]
+    [InlineData("first cancellation", 357.1, "second cancellation")]
+    public void A_wrong_way_is_answered_by_what_was_wrong_about_it(string name, double answer, string words)
+    {
+        Assert.Equal(ReplyKind.UsualMistake, Made(name).Check(answer).Kind);
+        Assert.Contains(words, Made(name).Check(answer).Sentence);
+    }
+
+    private const double FourDigits = 3e-4;   // of the answers above
+
+    [Fact]
+    public void The_decay_time_by_hand_is_near_T20_and_an_arbitrary_curve_that_ends_early_cannot_tell()
+    {
+        const double ByHand = 0.05;   // two points in place of all: a noise-like decay of B · T = 350 strays by a few per cent
+        Assert.Equal(Decaying.T20.Value, Exercise.DecayTimeByHand(Decaying).Wanted, Decaying.T20.Value * ByHand);
+        var early = DecayFigureTests.Response(-12).Decays(FrequencyBand.Octaves(1000, 1000))[0];
+        Assert.Equal(ReplyKind.CannotTell, Exercise.DecayTimeByHand(early).Check(0.5).Kind);
+    }
+
+    [Fact]
+    public void Arguments_that_make_no_exercise_are_refused()
+    {
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.FirstCancellation(0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.FirstCancellation(double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PowerMean(SyntheticSeats.OfLevels(0, 1, 2), 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.Spread(SyntheticSeats.OfLevels(0, 1, 2), -1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SchroederFrequency(Room, 0));
     }
 
     [Fact]
