@@ -30,7 +30,7 @@ public static partial class Figures
     public static IReadOnlyList<Figure> Waterfalls(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.Where(result => result.Seat.Length > 0 && result.SlowPeaks.Count > 0).GroupBy(result => (result.Source, result.Setting, result.Microphone))
+        return [.. study.Responses.Where(result => result.Seat.Length > 0 && result.SlowPeaks is [{ SureDecaySeconds: > 0 }, ..]).GroupBy(result => (result.Source, result.Setting, result.Microphone))
             .Select(seats => Waterfall(seats.MaxBy(seat => seat.SlowPeaks[0].SureDecaySeconds)!)!)];
     }
 

@@ -3,6 +3,8 @@ using System.Text.Json;
 using PuppeteerSharp;
 using PuppeteerSharp.Media;
 using Sweepbook.Decay;
+using Sweepbook.Studies;
+using Sweepbook.Surveys;
 using Xunit;
 
 namespace Sweepbook.Notebook.Tests;
@@ -82,6 +84,24 @@ public sealed class WaterfallFigureTests
         var figure = Figures.Waterfall(DecayMap.Cumulative(part, 20, 500));
         Assert.EndsWith("No frequency stands out as slow.", figure.TextAlternative);
         Assert.Contains("the record is too short to tell the noise", figure.Note);
+    }
+
+    [Fact]
+    public void Of_a_study_each_source_has_one_figure_at_the_seat_with_its_slowest_peak()
+    {
+        var study = Study.Of(Survey.Read(Path.Combine(TestFolder.Repository, "tests", "reference", "takes")));
+        var told = study.Findings.Where(finding => finding.Id == "slow-peak").ToArray();
+        var figures = Figures.Waterfalls(study);
+        Assert.Equal(told.Length, figures.Count);
+        foreach (var (finding, figure) in told.Zip(figures))
+        {
+            Assert.StartsWith(finding.Subject.Split(" at ")[0], figure.TextAlternative);
+            Assert.Contains($"{finding.Value:0.00} s", figure.TextAlternative);
+            Assert.Equal("slow-peaks.csv", figure.FromFile);
+        }
+        foreach (var response in study.Responses)
+            Assert.Equal(response.BassDecay() is null ? 0 : 1, Figures.Waterfalls(study, response.Source, response.Seat).Count);
+        Assert.Throws<ArgumentException>(() => Figures.Waterfalls(study, "nobody", "near"));
     }
 
     private static double[] Numbers(JsonElement array) => [.. array.EnumerateArray().Select(number => number.GetDouble())];

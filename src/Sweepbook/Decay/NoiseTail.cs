@@ -12,15 +12,14 @@ namespace Sweepbook.Decay;
 /// <remarks>
 /// Source: A. Lundeby, T. E. Vigran, H. Bietz, M. Vorländer, Acustica 81 (1995) 344–355 (fact sheet 6.2): intervals of 10 to 50 ms, noise from the last
 /// tenth, a first line down to 10 dB above it; then intervals of 2 dB of decay, noise from 7.5 dB of decay behind the crossing on, the late line over 20 dB
-/// from 7.5 dB above the noise, and so again. Added here: in narrow bands the noise is looked for in more than the last tenth; what the line itself still
-/// holds is taken out of the noise, so that a record that ends in its decay has none; and the line is laid so that it holds the energy of its stretch,
-/// because the mean of logarithms lies below the logarithm of the mean.
+/// from 7.5 dB above the noise, and so again. Added here: what the line itself still holds is taken out of the noise, so that a record that ends in its
+/// decay has none; and the line is laid so that it holds the energy of its stretch, because the mean of logarithms lies below the logarithm of the mean.
+/// In third octaves of the deepest bass a second holds only a few independent values of noise: the late line may then follow the noise for a while, which
+/// shows as a large non-linearity.
 /// </remarks>
 internal readonly record struct NoiseTail(double NoisePower, double FloorPower, int CutSamples, double RatePerSample, double LinePower)
 {
-    private const double LastPart = 0.1, LargestLastPart = 0.5;
-    private const double PeriodsOfNoise = 10;          // own choice, of the bandwidth: the noise of a narrow band comes and goes, and a tenth may be a lull
-    private const double ShortestSeconds = 0.01, LongestSeconds = 0.05;
+    private const double LastPart = 0.1, ShortestSeconds = 0.01, LongestSeconds = 0.05;
     private const double PeriodsPerInterval = 10;      // of the bandwidth, between those two
     private const int MostRounds = 6;
     private const double NoNoisePart = 0.25;           // own choice: less than this of the record's end is not told from the decay itself
@@ -39,8 +38,7 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
     internal static NoiseTail Of(ReadOnlySpan<double> energy, double rateHz, double bandwidthHz)
     {
         var count = energy.Length - 1;
-        var part = Math.Clamp(PeriodsOfNoise / bandwidthHz * rateHz / count, LastPart, LargestLastPart);
-        var last = (int)((1 - part) * count);
+        var last = (int)((1 - LastPart) * count);
         if (last >= count || energy[0] == 0) return default;
         var floor = energy[last] / (count - last);
         var first = FirstLine(energy, floor, Math.Max(1, (int)Math.Round(Math.Clamp(PeriodsPerInterval / bandwidthHz, ShortestSeconds, LongestSeconds) * rateHz)));
@@ -60,8 +58,7 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
             (line, cut) = (next, crossing);
             if (moved < ShortestSeconds / 10 * rateHz) break;
         }
-        var tenth = Math.Max(last, (int)((1 - LastPart) * count));
-        return new(noise, noise > 0 ? noise : energy[tenth] / (count - tenth), (int)Math.Clamp(cut, 0, count), line.Rate, line.Power);
+        return new(noise, noise > 0 ? noise : energy[last] / (count - last), (int)Math.Clamp(cut, 0, count), line.Rate, line.Power);
     }
 
     private static Line FirstLine(ReadOnlySpan<double> energy, double floor, int width)

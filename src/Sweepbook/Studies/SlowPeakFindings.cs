@@ -10,21 +10,20 @@ internal static class SlowPeakFindings
 {
     private const double SameOctaves = 1 / 24.0;   // own choice: a resonance found at two seats this close together is the same one
 
-    /// <summary>One finding per source, setting and microphone in which a resonance stands out: the slowest over all its seats.</summary>
+    /// <summary>One finding per source, setting and microphone in which a resonance stands out without a doubt: the slowest over all its seats.</summary>
     internal static IEnumerable<Finding> Of(Study study)
     {
         foreach (var group in study.Responses.Where(result => result.Seat.Length > 0).GroupBy(result => (result.Source, result.Setting, result.Microphone)))
         {
-            if (group.Where(seat => seat.SlowPeaks.Count > 0).MaxBy(seat => seat.SlowPeaks[0].SureDecaySeconds) is not { } result) continue;
+            if (group.Where(seat => seat.SlowPeaks is [{ SureDecaySeconds: > 0 }, ..]).MaxBy(seat => seat.SlowPeaks[0].SureDecaySeconds) is not { } result) continue;
             var peak = result.SlowPeaks[0];
             var seats = group.Select(seat => seat.Seat).Distinct().Count();
             var shared = group.Where(seat => seat.SlowPeaks.Any(other => Math.Abs(Math.Log2(other.FrequencyHz / peak.FrequencyHz)) <= SameOctaves)).Select(seat => seat.Seat).Distinct().Count();
             var name = group.Key.Setting == Setting.AsFoundId ? group.Key.Source : $"{group.Key.Source}, {group.Key.Setting}";
             var around = double.IsNaN(peak.AroundSeconds) ? "" : FormattableString.Invariant($"; what lies around it takes {peak.AroundSeconds:0.00} s");
             var where = seats == 1 ? "" : shared == 1 ? $" It stands out at this one of {seats} seats." : $" It stands out at {shared} of {seats} seats.";
-            var doubt = peak.Doubt.Doubt == Doubt.None ? "" : $" Take the time as rough: {peak.Doubt.Sentence}.";
             yield return new("slow-peak", Severity.Note, $"{group.Key.Source} at {result.Seat}", peak.DecaySeconds, "s", FormattableString.Invariant(
-                $"{name} at {result.Seat}: {peak.FrequencyHz:0.0} Hz takes {peak.DecaySeconds:0.00} s (± {peak.DecaySdSeconds:0.00} s) to fall by 60 dB, the slowest of its bass{around}.{where}{doubt}"));
+                $"{name} at {result.Seat}: {peak.FrequencyHz:0.0} Hz takes {peak.DecaySeconds:0.00} s (± {peak.DecaySdSeconds:0.00} s) to fall by 60 dB, the slowest of its bass{around}.{where}"));
         }
     }
 

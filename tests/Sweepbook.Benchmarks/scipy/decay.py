@@ -39,7 +39,7 @@ def line_through(energy, start, end, width, noise):
 
 def noise_tail(energy, bandwidth):
     count = len(energy) - 1
-    last = int((1 - min(max(10 / bandwidth * RATE_HZ / count, 0.1), 0.5)) * count)
+    last = int(0.9 * count)
     floor = energy[last] / (count - last)
     width = int(round(min(max(10 / bandwidth, 0.01), 0.05) * RATE_HZ))
     mean = -numpy.diff(energy[:count // width * width + 1:width]) / width
@@ -64,13 +64,14 @@ def noise_tail(energy, bandwidth):
         moved, cut = abs(crossing - cut), crossing
         if moved < 0.001 * RATE_HZ:
             break
-    tenth = max(last, int(0.9 * count))
-    return noise, noise if noise > 0 else energy[tenth] / (count - tenth), int(cut), rate, power
+    return noise, noise if noise > 0 else energy[last] / (count - last), int(cut), rate, power
 
 
 def t60(level, upper, lower):
     first = numpy.argmax(level <= upper)
     end = first + numpy.argmax(level[first:] < lower)
+    if end - first < 3:
+        return 0, 0
     stride = max(1, (end - first) // 512)
     part = level[first:end:stride]
     time = numpy.arange(len(part)) - (len(part) - 1) / 2
