@@ -24,7 +24,8 @@ public sealed partial class Exercise
     internal Exercise(string quantity, double wanted, AnswerUnit unit, double tolerance, string hint, string meaning, params IReadOnlyList<Mistake> mistakes)
     {
         (Quantity, Hint, Meaning) = (quantity, hint, meaning);
-        (_wanted, _unit, _tolerance, _mistakes) = (wanted, unit, tolerance, mistakes);
+        (_wanted, _unit, _tolerance) = (wanted, unit, tolerance);
+        _mistakes = [.. mistakes.Where(mistake => !Near(mistake.Gives, wanted))];   // with some data a wrong way gives the right number
     }
 
     /// <summary>What is asked for, without its unit.</summary>
@@ -51,13 +52,13 @@ public sealed partial class Exercise
         if (!answer.IsGiven) return new(ReplyKind.NotAnswered, $"Put your number, in {Unit}, in place of double.NaN and run both cells again.");
         if (IsRight(answer.Number)) return new(ReplyKind.Right, Meaning);
         foreach (var (inWords, back) in _unit.Others)
-            if (IsRight(back(answer.Number))) return new(ReplyKind.OtherUnit, $"It is the answer as {inWords}; this one is wanted in {Unit}.");
-        if (IsRight(-answer.Number)) return new(ReplyKind.SignReversed, $"{Quantity} has the opposite sign: see which of the two values is taken from the other.");
-        foreach (var mistake in _mistakes)
-            if (Near(answer.Number, mistake.Gives)) return new(ReplyKind.UsualMistake, mistake.Sentence);
+            if (IsRight(back(answer.Number))) return new(ReplyKind.OtherUnit, $"It is the answer {inWords}; this one is wanted in {Unit}.");
+        if (IsRight(-answer.Number)) return new(ReplyKind.SignReversed, $"{Quantity} has the opposite sign. Look where a minus came in or got lost.");
+        var made = _mistakes.Where(mistake => IsNear(answer.Number, mistake)).OrderBy(mistake => Math.Abs(answer.Number - mistake.Gives)).FirstOrDefault();
+        if (made.Sentence is { } sentence) return new(ReplyKind.UsualMistake, sentence);
         foreach (var (inWords, back) in _unit.Others)
             foreach (var mistake in _mistakes)
-                if (Near(back(answer.Number), mistake.Gives)) return new(ReplyKind.UsualMistake, $"Read as {inWords}: {mistake.Sentence} And the answer is wanted in {Unit}.");
+                if (Near(back(answer.Number), mistake.Gives)) return new(ReplyKind.UsualMistake, $"Read {inWords}: {mistake.Sentence} And the answer is wanted in {Unit}.");
         return new(ReplyKind.NotYet, Hint);
     }
 
@@ -76,7 +77,9 @@ public sealed partial class Exercise
 
     private bool IsRight(double number) => Near(number, _wanted);
 
-    /// <summary>A mistake is recognised as sharply as the answer itself.</summary>
+    /// <summary>A mistake is recognised as sharply as the answer itself; what comes out as no level at all, a variance for instance, within a share of it.</summary>
+    private bool IsNear(double number, Mistake mistake) => Near(number, mistake.Gives) || Math.Abs(number - mistake.Gives) <= CalculatedShare * Math.Abs(mistake.Gives);
+
     private bool Near(double number, double target) => Math.Abs(number - target) <= (_unit.IsLevel ? _tolerance : _tolerance * Math.Abs(target));
 }
 

@@ -25,6 +25,7 @@ public sealed partial class Exercise
             new(fall, "That is the time for 20 dB. Sixty decibels take longer, at the same slope."),
             new(2 * fall, "A factor of two belongs to T30, which falls by 30 dB; from −5 to −25 dB the curve falls by 20 dB."),
             new(3 * late, "The time was counted from the start of the sound; it counts from the moment at which the curve is 5 dB down."),
+            new(decay.T20.Value, "That is T20, which the figure gives and which uses every point in between. Here the two moments alone are asked for."),
             new(20 / fall, "That is the slope in decibels per second. The question is how many seconds 60 dB take at this slope."));
     }
 
