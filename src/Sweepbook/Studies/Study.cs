@@ -81,6 +81,7 @@ public sealed class Study
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var gathered = new ResponseAnalysis.Gathered[groups.Count];
         Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
+        gathered = LevelDependence.Compared(gathered);
         var seatMeans = ResponseAnalysis.MeanOverSeats(gathered);
         var responses = new ResponseResult[groups.Count];
         var bands = new ConcurrentDictionary<Take, TrustedBand>();
@@ -92,7 +93,7 @@ public sealed class Study
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
-                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]), seatMean, context).LevelBand;
+                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]) with { LevelDependent = gathered[n].LevelDependent }, seatMean, context).LevelBand;
         });
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses);

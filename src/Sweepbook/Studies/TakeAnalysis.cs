@@ -11,6 +11,18 @@ namespace Sweepbook.Studies;
 internal sealed record TakeAnalysis(
     TakeResult Result, ImpulseResponse? Uncut, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
+    /// <summary>The noise, hiss and hum apart; null where there is no silent block.</summary>
+    internal MeasurementNoise? Noise { get; init; }
+
+    /// <summary>By how much the noise may be underestimated, a power ratio per grid point.</summary>
+    internal double[] NoiseMarginRatio { get; init; } = [];
+
+    /// <summary>Third-octave power of what the window's right end cut off.</summary>
+    internal double[] LostPower { get; init; } = [];
+
+    /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
+    internal double[] HarmonicPowerRatio { get; init; } = [];
+
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
@@ -63,10 +75,11 @@ internal sealed record TakeAnalysis(
             throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
                 "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
         RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
-        var window = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var gate = FreeFieldGate.Of(take, context);
+        var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
-        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
+        var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
@@ -80,11 +93,39 @@ internal sealed record TakeAnalysis(
             PeakDbfs = raw.PeakDbfs,
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
+            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
             Faults = Faults(clipped.Count, silence.Length, raw),
         };
-        var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
+        var clock = new SweepClock(stimulus, latency + arrival.Seconds);
+        var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
-        return new(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
+        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
+            .WithNoise(noise, whole, arrival.Seconds)
+            .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+    }
+
+    /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
+    internal TakeAnalysis WithNoise(MeasurementNoise? noise, ImpulseResponse whole, double arrivalSeconds)
+    {
+        var marginRatio = Grid!.ToArray().Select(frequencyHz => Decibels.ToPowerRatio(NoiseMargin.DecibelsAt(frequencyHz, SilenceSeconds))).ToArray();
+        return this with
+        {
+            Noise = noise,
+            NoiseMarginRatio = marginRatio,
+            LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise, marginRatio, Grid!),
+            HarmonicPowerRatio = new double[Grid!.Count],
+        };
+    }
+
+    private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
+    {
+        var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
+        var linear = GridSpectrum.ThirdOctavePowerOf(Windowed!, Grid!);
+        return this with
+        {
+            HarmonicPowerRatio = distortion.PowerRatio(Grid!, linear, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
+                frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
+        };
     }
 
     /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>

@@ -29,6 +29,9 @@ public sealed class TakeResult
     /// <summary>Group whose members share the time zero.</summary>
     public TimeGroup TimeGroup { get; internal init; }
 
+    /// <summary>How well the time zero is known, in seconds; NaN where there is none, or no silent block to judge it by.</summary>
+    public double TimeZeroUncertaintySeconds { get; internal init; } = double.NaN;
+
     /// <summary>First arrival; null for a take without time zero and for a source that is not full-band.</summary>
     public Arrival? Arrival { get; internal init; }
 
@@ -53,6 +56,7 @@ public sealed class TakeResult
         Faults = Faults,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
+        TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,
         Arrival = Arrival,
         DistanceMetres = DistanceMetres,
         PeakDbfs = PeakDbfs,
