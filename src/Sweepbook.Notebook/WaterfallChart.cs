@@ -75,10 +75,14 @@ internal static class WaterfallChart
     }
 
     /// <summary>A line at a peak with its label, which stands to its left where the right end of the axis is near.</summary>
-    private static Trace Mark(SlowPeak peak, double lastMs, double topMs, LogAxis axis) =>
-        Charts.Scatter("lines+text", Rounded([peak.FrequencyHz, peak.FrequencyHz, peak.FrequencyHz]), Rounded([0, lastMs, topMs]), ("line", Charts.Line(MarkColour, 1.6, "dot")),
-            ("text", new[] { "", "", string.Create(CultureInfo.InvariantCulture, $"\u2009 {peak.FrequencyHz:0.0} Hz \u2009<br>\u2009 {peak.DecaySeconds:0.00} s \u2009") }), ("textposition", Math.Log10(axis.ToHz / peak.FrequencyHz) < LabelShare * axis.Decades ? "bottom left" : "bottom right"),
-            ("textfont", Part(("size", 11.5))), ("hovertext", Sentence(peak)), ("hovertemplate", "%{hovertext}<extra></extra>"));
+    private static Trace Mark(SlowPeak peak, double lastMs, double topMs, LogAxis axis)
+    {
+        var left = Math.Log10(axis.ToHz / peak.FrequencyHz) < LabelShare * axis.Decades;
+        var (before, behind) = left ? ("", " \u2009") : ("\u2009 ", "");
+        return Charts.Scatter("lines+text", Rounded([peak.FrequencyHz, peak.FrequencyHz, peak.FrequencyHz]), Rounded([0, lastMs, topMs]), ("line", Charts.Line(MarkColour, 1.6, "dot")),
+            ("text", new[] { "", "", string.Create(CultureInfo.InvariantCulture, $"{before}{peak.FrequencyHz:0.0} Hz{behind}<br>{before}{peak.DecaySeconds:0.00} s{behind}") }),
+            ("textposition", left ? "bottom left" : "bottom right"), ("textfont", Part(("size", 11.5))), ("hovertext", Sentence(peak)), ("hovertemplate", "%{hovertext}<extra></extra>"));
+    }
 
     private static Trace Box(double frequencyHz, DecayResolution resolution, double bottomMs)
     {
