@@ -12,7 +12,7 @@ internal sealed class CheckCommand : ExampledCommand
 {
     public CheckCommand(Terminal terminal) : base(
         "check",
-        "Reads a survey and judges every take: levels, clipping, a silent loopback, noise, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
+        "Reads a survey and judges every take: levels, clipping, lost or repeated samples, bumps, hum, noise, channels that are silent, exchanged, copied or leaking, noise suppression and level riding, a wrong rate, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
         "sweepbook check data-demo/orchard-row")
     {
         var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml." };

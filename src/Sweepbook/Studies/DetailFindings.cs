@@ -25,8 +25,8 @@ internal static class DetailFindings
                 yield return new(isWish ? "take-switched-off" : "take-left-out", isWish ? Severity.Note : Severity.Fault, file, double.NaN, "",
                     result.WhyNot!.StartsWith(file, StringComparison.Ordinal) ? result.WhyNot : $"{file}: {result.WhyNot}.");
             }
-            foreach (var fault in result.Faults)
-                yield return new("take-fault", Severity.Fault, file, result.ClippedSamples > 0 ? result.ClippedSamples : double.NaN, result.ClippedSamples > 0 ? "samples" : "", $"{file}: {fault}.");
+            foreach (var fault in result.Named)
+                yield return new("take-fault", Severity.Fault, file, fault.Value, fault.Unit, $"{file}: {fault.Words}.");
         }
     }
 

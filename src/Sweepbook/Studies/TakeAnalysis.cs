@@ -29,8 +29,8 @@ internal sealed record TakeAnalysis(
     private const double ShortestSilenceSeconds = 0.1;
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
 
-    internal static TakeAnalysis LeftOut(Take take, string why) =>
-        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, null, default, null, [], 0, [], TakeLimits.None);
+    internal static TakeAnalysis LeftOut(Take take, string why, int? dropouts = null) =>
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero, Dropouts = dropouts }, null, null, default, null, [], 0, [], TakeLimits.None);
 
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
@@ -50,16 +50,17 @@ internal sealed record TakeAnalysis(
     private static TakeAnalysis Sweep(Take take, StudyContext context)
     {
         var stimulus = context.StimulusOf(take);
-        var raw = TakeReading.Of(take, stimulus);
+        var raw = TakeReading.Of(take, stimulus, context.OtherMicrophones(take));
         var clipped = TakeReading.ClippedSamples(raw.Microphone);
         var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
         var plan = context.PlanOf(take, reading.Microphone.Length);
+        var evidence = new TakeEvidence(stimulus, raw, reading, plan);
         var latency = 0.0;
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
             if (!loopback.IsUsable)
-                throw new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
+                throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
             latency = loopback.LatencySeconds;
             plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
         }
@@ -69,12 +70,14 @@ internal sealed record TakeAnalysis(
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
         if (plan.CorrelationPeakRatio(reading.Microphone) < FoundRatio)
-            throw new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
+            throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
                 "Check that the source was on and that the take belongs to this stimulus, then record again.");
         if (context.IsFullBand(take) && take.TimeZero == TimeZero.Loopback && arrival.Seconds < EarliestArrivalSeconds)
             throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
                 "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
         RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
+        var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);
+        if (fatal is { } fault) return LeftOut(take, fault.For(take).Message, dropouts);
         var gate = FreeFieldGate.Of(take, context);
         var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
         var grid = context.GridOf(take);
@@ -94,7 +97,8 @@ internal sealed record TakeAnalysis(
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
             TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
-            Faults = Faults(clipped.Count, silence.Length, raw),
+            Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
+            Dropouts = dropouts,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
@@ -172,16 +176,4 @@ internal sealed record TakeAnalysis(
         var sweep = TakeReading.RootMeanSquare(reading.Microphone.AsSpan(first, length));
         return noise == 0 ? double.PositiveInfinity : Decibels.FromAmplitude(sweep / noise);
     }
-
-    private static List<string> Faults(int clipped, int silence, TakeReading reading)
-    {
-        var faults = new List<string>();
-        if (clipped > 0) faults.Add($"{clipped} clipped samples; lower the input gain by 6 dB and record again");
-        if (silence == 0) faults.Add("no silent block before the sweep, so the noise is not known; use a stimulus with a lead-in of half a second or more");
-        if (reading.PeakDbfs < LowPeakDbfs)
-            faults.Add(FormattableString.Invariant($"peak only {reading.PeakDbfs:0.0} dBFS; raise the input gain"));
-        return faults;
-    }
-
-    private const double LowPeakDbfs = -50;   // common practice, no source: below it a 16-bit recording has less than 46 dB left
 }
