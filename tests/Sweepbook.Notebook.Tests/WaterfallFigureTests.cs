@@ -43,6 +43,16 @@ public sealed class WaterfallFigureTests
         Assert.True(drawn > 1000 && blank > 1000, $"{drawn} drawn, {blank} blank");
     }
 
+    [Fact]
+    public void The_label_of_a_peak_near_the_right_end_stands_to_its_left()
+    {
+        var figure = Figures.Waterfall(DecayMap.Cumulative(SyntheticDecay.Response(), fromHz: 20, toHz: 220));
+        var marks = FigureTests.JsonOf(figure).GetProperty("data").EnumerateArray().Where(trace => trace.TryGetProperty("textposition", out _)).ToArray();
+        foreach (var mark in marks)
+            Assert.Equal(Numbers(mark.GetProperty("x"))[0] > 150 ? "bottom left" : "bottom right", mark.GetProperty("textposition").GetString());
+        Assert.Contains(marks, mark => Numbers(mark.GetProperty("x"))[0] > 150);
+    }
+
     [Theory]
     [InlineData(DecayMapKind.Cumulative)]
     [InlineData(DecayMapKind.Spectrogram)]

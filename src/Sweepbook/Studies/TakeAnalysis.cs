@@ -96,9 +96,9 @@ internal sealed record TakeAnalysis(
             PeakDbfs = raw.PeakDbfs,
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
+            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
             Dropouts = dropouts,
-            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
