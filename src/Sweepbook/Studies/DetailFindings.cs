@@ -12,7 +12,7 @@ internal static class DetailFindings
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. SlowPeakFindings.Of(study), .. Distances(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. Unmatched(study), .. Notes(study)];
+        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. DoubtFindings.Of(study), .. SlowPeakFindings.Of(study), .. Distances(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. Unmatched(study), .. Notes(study)];
 
     private static IEnumerable<Finding> Takes(Study study)
     {
@@ -51,7 +51,8 @@ internal static class DetailFindings
 
     private static IEnumerable<Finding> Distances(Study study)
     {
-        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1 && result.Take.Seat.Length > 0))
+        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1 && result.Take.Seat.Length > 0
+            && !result.Named.Any(fault => fault.Kind == "copy-in-microphone")))   // such an arrival is the copy's
         {
             var (source, seat) = (study.Survey.Source(result.Take.Sources[0]), study.Survey.Seat(result.Take.Seat));
             if (source.Position is not { } from || seat.Position is not { } to) continue;

@@ -73,7 +73,7 @@ internal sealed record TakeAnalysis(
             throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
                 "Check that the source was on and that the take belongs to this stimulus, then record again.");
         if (context.IsFullBand(take) && take.TimeZero == TimeZero.Loopback && arrival.Seconds < EarliestArrivalSeconds)
-            throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
+            throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
                 "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
         RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
         var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);

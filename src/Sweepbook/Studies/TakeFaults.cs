@@ -26,9 +26,7 @@ internal static class TakeFaults
         var step = evidence.Step;
         if (evidence.Reading.Reference is { } reference && timeZero == TimeZero.Loopback)
         {
-            if (ChannelFaults.AreSame(evidence.Raw.Microphone, evidence.Raw.Reference!, step))
-                return (new("identical", FaultCost.Take, "microphone and loopback channel are identical, so every response would be flat",
-                    "Name the right channels in survey.toml, and switch off whatever copies one input to both channels", double.NaN, ""), 0);
+            if (ChannelFaults.AreSame(evidence.Raw.Microphone, evidence.Raw.Reference!, step)) return (Identical, 0);
             if (ChannelFaults.AreExchanged(evidence.Path, evidence.ReferencePath!, ChannelFaults.WirePulseSeconds(evidence)))
                 return (Exchanged, 0);
         }
@@ -40,11 +38,15 @@ internal static class TakeFaults
     /// <summary>The fault behind a loopback channel, or a microphone channel, in which the stimulus was not found; null where none is seen.</summary>
     internal static TakeFault? Behind(TakeEvidence evidence)
     {
+        if (evidence.Raw.Reference is { } raw && ChannelFaults.AreSame(evidence.Raw.Microphone, raw, evidence.Step)) return Identical;
         if (WrongRate.Find(evidence.Stimulus, evidence.Reading.Reference ?? evidence.Reading.Microphone) is { } speed) return speed;
         if (evidence.Reading.Reference is not { } reference || Decibels.FromAmplitude(TakeReading.Peak(reference)) < SilentDbfs) return null;
         if (ChannelFaults.AreExchanged(evidence.Path, evidence.ReferencePath!, ChannelFaults.WirePulseSeconds(evidence))) return Exchanged;
         return evidence.Track is { IsLoopback: true } track && track.Breaks() is { Count: > 0 } breaks ? InterruptionFaults.Words(evidence, breaks) : null;
     }
+
+    private static TakeFault Identical => new("identical", FaultCost.Take, "microphone and loopback channel are identical, so every response would be flat",
+        "Name the right channels in survey.toml, and switch off whatever copies one input to both channels", double.NaN, "");
 
     private static TakeFault Exchanged => new("exchanged", FaultCost.Take, "the microphone channel holds the loopback, and the loopback channel holds a room",
         "Exchange microphone_channel and reference_channel in survey.toml, or the two cables", double.NaN, "");
@@ -72,7 +74,7 @@ internal static class TakeFaults
                 "take one of them out of survey.toml: a microphone with one capsule records the same on both", double.NaN, ""));
         faults.AddRange(Noises(evidence, silentSamples));
         if (clipped > 0) return faults;   // flat tops are edges and leave everything else behind them too
-        faults.AddRange(Sounds(evidence));
+        if (!faults.Exists(fault => fault.Kind == "soft-clipping")) faults.AddRange(Sounds(evidence));   // what the squeeze leaves behind is no noise from outside
         faults.AddRange(Wires(evidence, take));
         return faults;
     }
@@ -148,7 +150,7 @@ internal static class TakeFaults
                 "switch off direct monitoring and any mixing of the inputs, and keep the loopback cable away from the microphone's", leak, "dB");
         var copy = take.Field == SoundField.Room && evidence.Plan.ExcitedToHz >= CopyFromHz ? ChannelFaults.CopyInMicrophoneDb(evidence.Path, evidence.ReferencePath!) : double.NegativeInfinity;
         if (ChannelFaults.IsCopy(copy))
-            yield return new("copy-in-microphone", FaultCost.Quality, FormattableString.Invariant($"the microphone channel holds an electrical copy of the loopback, {-copy:0} dB under the sound"),
+            yield return new("copy-in-microphone", FaultCost.Quality, FormattableString.Invariant($"the microphone channel holds an electrical copy of the loopback, {0 - copy:0} dB under the sound"),
                 "lower the level of the loopback, use another input for it, or separate the cables, then record again", copy, "dB");
         if (ChannelFaults.IsLeak(leak)) yield break;
         var gains = evidence.Track!.Blocks.Where(block => block.FrequencyHz >= RidingFromHz && block.GainRatio > 0).Select(block => block.GainRatio).ToList();

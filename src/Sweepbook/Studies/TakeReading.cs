@@ -84,12 +84,13 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
         var peak = Peak(samples);
         var clipped = new List<int>();
         var step = Step(samples);
+        var fullScaleRatio = peak > 1 ? double.PositiveInfinity : ClippedAboveRatio;   // a file of floating-point samples that goes on above full scale was not cut there
         for (var n = 0; n < samples.Length;)
         {
             var end = n + 1;
             while (end < samples.Length && samples[end] == samples[n]) end++;
             var size = Math.Abs(samples[n]);
-            if (size >= ClippedAboveRatio || (size == peak && peak > 0 && end - n >= FlatTop && IsCutOff(samples, n, end, step)))
+            if (size >= fullScaleRatio || (size == peak && peak > 0 && end - n >= FlatTop && IsCutOff(samples, n, end, step)))
                 for (var k = n; k < end; k++) clipped.Add(k);
             n = end;
         }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Studies;
 using Xunit;
 
 namespace Sweepbook.Tests.Studies;
@@ -49,6 +50,25 @@ public sealed class SpoiltTakesTests(ITestOutputHelper output)
         { "44.1 kHz labelled 48 kHz", Spoiling.Relabel, 44_100, "wrong-rate", 1, 1, false, 0 },
         { "48 kHz labelled 44.1 kHz", Spoiling.Relabel, 52_245, "wrong-rate", 2, 0, true, 0 },
     };
+
+    [Fact]
+    public void A_limit_that_bends_is_not_called_a_bump_as_well()
+    {
+        for (var seed = FirstSeed; seed < FirstSeed + Seeds; seed++)
+        {
+            var take = new MadeTake(seed, 1, MadeSource.Loudspeaker);
+            Spoiling.Squeeze(take, 8);
+            Assert.Equal(["soft-clipping"], take.Faults(true).Select(fault => fault.Kind));
+        }
+    }
+
+    [Fact]
+    public void A_subwoofer_on_both_channels_is_called_identical_and_not_a_wrong_stimulus()
+    {
+        var take = new MadeTake(FirstSeed, -1, MadeSource.Subwoofer);
+        Spoiling.Copy(take, 0);
+        Assert.Equal("identical", TakeFaults.Behind(take.Evidence(true))?.Kind);
+    }
 
     public static TheoryData<string> Names => [.. Cases.Select(row => row.Data.Item1)];
 

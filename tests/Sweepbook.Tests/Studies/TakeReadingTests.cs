@@ -29,6 +29,13 @@ public sealed class TakeReadingTests
     }
 
     [Fact]
+    public void Floating_point_samples_above_full_scale_were_not_cut_there()
+    {
+        Assert.Empty(TakeReading.ClippedSamples([0.1, 0.99995, 1.6, 1.2, 0.3, -1.1, -0.4]));
+        Assert.Equal([2, 3, 4, 5], TakeReading.ClippedSamples([0.1, 0.11, 1.6, 1.6, 1.6, 1.6, 0.3]));
+    }
+
+    [Fact]
     public void A_clean_peak_is_not_clipped()
     {
         Assert.Empty(TakeReading.ClippedSamples([0.1, 0.6, 0.6, 0.5, -0.3]));
