@@ -29,7 +29,7 @@ internal sealed class CheckCommand : ExampledCommand
     {
         var shared = SharedFolder(study.Takes);
         if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "SNR dB", "trusted Hz", "verdict"], study.Takes.Select(take => Row(take, take.Take.File[shared..])));
-        var details = study.Findings.Skip(Study.Headlines).ToList();
+        var details = study.RecordingFindings.ToList();   // what the room does is the report's business
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
         foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
         foreach (var fault in faults) terminal.Complain(fault.Sentence);
