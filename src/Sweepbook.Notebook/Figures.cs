@@ -10,7 +10,7 @@ namespace Sweepbook.Notebook;
 /// A seat keeps its colour in all of them. They draw what the study holds and compute nothing but the smoothing that their notes state;
 /// what may not be believed is drawn faint. Own convention (design, the report and the figures).
 /// </remarks>
-public static class Figures
+public static partial class Figures
 {
     private const double UnsmoothedUpToHz = 1000;
     private const int SmoothingFraction = 12;

@@ -12,7 +12,12 @@ namespace Sweepbook.Impulses;
 /// <param name="ThirdOctavePower">Mean of |H|² over a third of an octave: the local level that noise is judged against.</param>
 internal sealed record GridSpectrum(Complex[] Values, double[] CellPower, double[] ThirdOctavePower)
 {
-    private const double NarrowestCellBins = 2;
+    /// <summary>Only the mean over a third of an octave.</summary>
+    internal static double[] ThirdOctavePowerOf(ImpulseResponse windowed, LogGrid grid)
+    {
+        var length = StimulusSpectrum.EvenLength(windowed.Length);
+        return Smoothing.PowerMean(StimulusSpectrum.Powers(FourierTransform.OfReal(windowed.Samples, length)), (double)windowed.SampleRateHz / length, grid.FrequenciesHz, 1 / 3.0);
+    }
 
     internal static GridSpectrum Of(ImpulseResponse windowed, LogGrid grid)
     {
@@ -21,9 +26,8 @@ internal sealed record GridSpectrum(Complex[] Values, double[] CellPower, double
         var binWidthHz = (double)windowed.SampleRateHz / length;
         var values = DiscreteTimeTransform.At(windowed.Samples, windowed.TimeZeroSamples, windowed.SampleRateHz, grid.FrequenciesHz);
         var cells = Smoothing.PowerMean(power, binWidthHz, grid.FrequenciesHz, 1.0 / grid.PointsPerOctave);
-        var cellOctaves = 1.0 / grid.PointsPerOctave;
         for (var k = 0; k < cells.Length; k++)
-            if (grid[k] * cellOctaves * Math.Log(2) < NarrowestCellBins * binWidthHz)
+            if (Resolution.IsSingleValue(grid, k, binWidthHz))
                 cells[k] = values[k].Real * values[k].Real + values[k].Imaginary * values[k].Imaginary;
         return new(values, cells, Smoothing.PowerMean(power, binWidthHz, grid.FrequenciesHz, 1 / 3.0));
     }

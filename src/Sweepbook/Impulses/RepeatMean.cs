@@ -48,6 +48,10 @@ public static class RepeatMean
         return first.With(sum, first.TimeZeroSamples, $"{first.Method}, mean of {repeats.Count} repeats");
     }
 
+    /// <summary>The samples of every repeat on the time axis of the first one, as long as the first one: what <see cref="Of(IReadOnlyList{ImpulseResponse})"/> is the mean of.</summary>
+    internal static IEnumerable<double[]> Aligned(IReadOnlyList<ImpulseResponse> repeats) =>
+        repeats.Select((repeat, n) => n == 0 ? repeat.ToArray() : OnTimeAxisOf(repeats[0], repeat, out _));
+
     private static double[] OnTimeAxisOf(ImpulseResponse first, ImpulseResponse repeat, out double delaySamples)
     {
         delaySamples = first.TimeZeroSamples - repeat.TimeZeroSamples;

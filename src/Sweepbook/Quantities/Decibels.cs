@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace Sweepbook.Quantities;
 
 /// <summary>The only place where linear ratios become decibels and back. There is no bare "to dB": say amplitude or power.</summary>
@@ -30,6 +33,18 @@ public static class Decibels
     /// <param name="levelDb">Level in decibels; −∞ gives zero.</param>
     /// <returns>Power ratio, linear.</returns>
     public static double ToPowerRatio(double levelDb) => Math.Pow(10, levelDb / 10);
+
+    /// <summary>10 · lg of many powers at once, several times as quick as one by one and equal within a few units of the last place.</summary>
+    /// <param name="powerRatios">Power over its reference, linear, in [0, ∞); a negative ratio gives NaN.</param>
+    /// <param name="levelsDb">Receives the levels in decibels; may be the same memory.</param>
+    internal static void FromPowers(ReadOnlySpan<double> powerRatios, Span<double> levelsDb)
+    {
+        const double DecibelsPerOctave = 3.0102999566398120;   // 10 · lg 2
+        var from = MemoryMarshal.Cast<double, Vector512<double>>(powerRatios);
+        var to = MemoryMarshal.Cast<double, Vector512<double>>(levelsDb);
+        for (var k = 0; k < from.Length; k++) to[k] = Vector512.Log2(from[k]) * DecibelsPerOctave;
+        for (var k = from.Length * Vector512<double>.Count; k < powerRatios.Length; k++) levelsDb[k] = 10 * Math.Log10(powerRatios[k]);
+    }
 
     private static double NotNegative(double ratio, string name) =>
         ratio >= 0 ? ratio : throw new ArgumentOutOfRangeException(name, ratio, "Must be in [0, ∞).");

@@ -102,6 +102,31 @@ public sealed class RectangularRoom
     /// <remarks>A broad transition, not an edge: an octave either way behaves like both sides. Source: Schroeder; fact sheet 8.6.</remarks>
     public double SchroederFrequencyHz(double t60Seconds) => 2000 * Math.Sqrt(Above(t60Seconds, nameof(t60Seconds)) / VolumeCubicMetres);
 
+    /// <summary>dN/df = 4πV f² / c³ + πS f / (2c²) + E / (8c): how many modes to expect per hertz round a frequency.</summary>
+    /// <param name="frequencyHz">Frequency in hertz, 0 or more.</param>
+    /// <returns>Modes per hertz; S is the area of all walls and E the length of all edges. The derivative of <see cref="ExpectedCountBelow"/>.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The frequency is negative, infinite or NaN.</exception>
+    /// <remarks>A smooth mean of a staircase: of no use where it says less than about one mode per bandwidth. Source: fact sheet 8.7 and 8.8.</remarks>
+    public double ModalDensityPerHz(double frequencyHz)
+    {
+        if (!(frequencyHz >= 0 && double.IsFinite(frequencyHz)))
+            throw new ArgumentOutOfRangeException(nameof(frequencyHz), frequencyHz, "Must be in [0, ∞) Hz.");
+        var perMetre = frequencyHz / SpeedOfSoundMetresPerSecond;
+        var area = 2 * (LengthMetres * WidthMetres + WidthMetres * HeightMetres + LengthMetres * HeightMetres);
+        var edges = 4 * (LengthMetres + WidthMetres + HeightMetres);
+        return (perMetre * (perMetre * 4 * Math.PI * VolumeCubicMetres + Math.PI * area / 2) + edges / 8) / SpeedOfSoundMetresPerSecond;
+    }
+
+    /// <summary>Δf = ln(1000) / (π T60), about 2.2 / T60: how wide the peak of one mode is, 3 dB down at either side.</summary>
+    /// <param name="t60Seconds">Decay time of that mode for 60 dB, in seconds, above zero.</param>
+    /// <returns>Hertz; the quality factor of a mode at f is f / Δf.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The time is not above zero and finite.</exception>
+    /// <remarks>
+    /// Misleads where the decay time of a whole band stands in for that of one mode: axial modes usually last longer than the rest.
+    /// Source: the exponential decay of one resonance; the rounded 2.2 is from memory (fact sheet 8.9).
+    /// </remarks>
+    public static double ModalBandwidthHz(double t60Seconds) => Math.Log(1000) / (Math.PI * Above(t60Seconds, nameof(t60Seconds)));
+
     internal static RectangularRoom WithSpeedOfSound(double lengthMetres, double widthMetres, double heightMetres, double metresPerSecond) =>
         new(lengthMetres, widthMetres, heightMetres, new SpeedOfSound(metresPerSecond));
 

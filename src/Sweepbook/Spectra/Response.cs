@@ -18,6 +18,7 @@ public sealed class Response
     private readonly Complex[] _values;
     private readonly double[] _power, _noisePower;
     private readonly bool[] _censored;
+    private LevelUncertainty[] _uncertainty = [];   // set once, in With; empty where nobody has judged it
 
     /// <summary>A response from its parts; all arrays are copied.</summary>
     /// <param name="grid">The frequencies.</param>
@@ -55,7 +56,10 @@ public sealed class Response
 
     /// <summary>Everything known at grid point <paramref name="k"/>.</summary>
     public ResponsePoint this[int k] =>
-        new(_grid[k], _values[k], _power[k], _noisePower[k], LevelTrust.ReasonAt(k), PhaseTrust.ReasonAt(k), _censored[k]);
+        new(_grid[k], _values[k], _power[k], _noisePower[k], LevelTrust.ReasonAt(k), PhaseTrust.ReasonAt(k), _censored[k])
+        {
+            Uncertainty = _uncertainty.Length == 0 ? LevelUncertainty.Unknown : _uncertainty[k],
+        };
 
     /// <summary>Where levels may be believed.</summary>
     public TrustMask LevelTrust { get; }
@@ -95,6 +99,13 @@ public sealed class Response
             levels[k] = Decibels.FromPower(sum / (last - first + 1));
         }
         return levels;
+    }
+
+    /// <summary>The same response, knowing how far its levels may be off; the array is taken over.</summary>
+    internal Response With(LevelUncertainty[] uncertainty)
+    {
+        SameLength(uncertainty.Length, Count, nameof(uncertainty));
+        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty };
     }
 
     private static void SameLength(int length, int expected, string name)

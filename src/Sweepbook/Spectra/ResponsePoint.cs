@@ -31,5 +31,8 @@ public readonly record struct ResponsePoint(
     /// <summary>True where phase and complex sums may be believed.</summary>
     public bool TrustedPhase => PhaseReason.Doubt == Doubt.None;
 
+    /// <summary>How far the level may be off, by cause.</summary>
+    public LevelUncertainty Uncertainty { get; init; } = LevelUncertainty.Unknown;
+
     private const double LeastSnrRatio = 0.01;
 }

@@ -17,7 +17,11 @@ internal static class NoiseMargin
     /// <param name="silenceSeconds">Length of the silent block, of all repeats together.</param>
     internal static double DecibelsAt(double frequencyHz, double silenceSeconds)
     {
-        var freedom = Math.Max(2, 2 * ThirdOctaveRatio * frequencyHz * silenceSeconds / HannBandwidthBins);
+        var freedom = FreedomAt(frequencyHz, silenceSeconds);
         return -30 * Math.Log10(1 - 2 / (9 * freedom) - TenPercentPoint * Math.Sqrt(2 / (9 * freedom)));
     }
+
+    /// <summary>ν: two for each independent bin of the block inside a third of an octave.</summary>
+    internal static double FreedomAt(double frequencyHz, double silenceSeconds) =>
+        Math.Max(2, 2 * ThirdOctaveRatio * frequencyHz * silenceSeconds / HannBandwidthBins);
 }

@@ -25,6 +25,9 @@ internal static class Provenance
         json.WriteNumber("noise_below_level_db", ResponseAnalysis.WantedForLevelDb);
         json.WriteNumber("noise_below_phase_db", ResponseAnalysis.WantedForPhaseDb);
         json.WriteNumber("noise_below_loopback_db", ResponseAnalysis.WantedOfLoopbackDb);
+        json.WriteNumber("position_within_m", UncertaintyOfPosition.OffsetMetres);
+        json.WriteNumber("temperature_within_c", UncertaintyOfTemperature.OffsetCelsius);
+        json.WriteNumber("assumed_calibration_uncertainty_db", UncertaintyOfMicrophone.AssumedCalibrationDb);
         json.WriteNumber("speed_of_sound_m_per_s", Math.Round(study.SpeedOfSoundMetresPerSecond, 3));
         json.WriteEndObject();
         json.WriteStartObject("packages");

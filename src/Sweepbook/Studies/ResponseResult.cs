@@ -8,7 +8,7 @@ namespace Sweepbook.Studies;
 
 /// <summary>One response of the survey: all repeats of one source, setting, seat and microphone brought together.</summary>
 /// <remarks>Repeats are averaged after alignment (see <see cref="RepeatMean"/>). Source: own definition.</remarks>
-public sealed class ResponseResult
+public sealed partial class ResponseResult
 {
     internal ResponseResult(IReadOnlyList<Take> takes, ImpulseResponse uncut, ImpulseResponse impulseResponse, Response response, ImpulseWindow window)
     {

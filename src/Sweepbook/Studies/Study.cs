@@ -19,6 +19,8 @@ public sealed class Study
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        Decays = DecayStudy.Of(responses);
+        RoomFindings = StudyFindings.AboutTheRoom(this);
         Findings = StudyFindings.Of(this);
     }
 
@@ -31,8 +33,17 @@ public sealed class Study
     /// <summary>One response per source, setting, seat and microphone, in the order of their first takes.</summary>
     public IReadOnlyList<ResponseResult> Responses { get; }
 
-    /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
+    /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
+    public IReadOnlyList<DecayResult> Decays { get; }
+
+    /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
+
+    /// <summary>Those of the findings that are about the room and its seats, not about the recordings.</summary>
+    public IReadOnlyList<Finding> RoomFindings { get; }
+
+    /// <summary>Those of the findings that are about the recordings: what to mend before the next take, and what is worth knowing about them.</summary>
+    public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - RoomFindings.Count)];
 
     /// <summary>The speed of sound used, in metres per second.</summary>
     public double SpeedOfSoundMetresPerSecond { get; }
@@ -77,6 +88,7 @@ public sealed class Study
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var gathered = new ResponseAnalysis.Gathered[groups.Count];
         Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
+        gathered = LevelDependence.Compared(gathered);
         var seatMeans = ResponseAnalysis.MeanOverSeats(gathered);
         var responses = new ResponseResult[groups.Count];
         var bands = new ConcurrentDictionary<Take, TrustedBand>();
@@ -84,10 +96,11 @@ public sealed class Study
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
+            _ = responses[n].SlowPeaks;   // here, where every processor helps
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
-                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]), seatMean, context).LevelBand;
+                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]) with { LevelDependent = gathered[n].LevelDependent }, seatMean, context).LevelBand;
         });
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses);
@@ -117,11 +130,20 @@ public sealed class Study
         if (PathInside.IsInside(Survey.Folder, full))
             throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
         OutputFault.MakeFolder(full, folder);
-        StudyTables.Findings(this).Write(Path.Combine(full, "findings.csv"));
-        StudyTables.Takes(this).Write(Path.Combine(full, "takes.csv"));
-        StudyTables.Bands(this).Write(Path.Combine(full, "trusted-bands.csv"));
-        StudyTables.Responses(this).Write(Path.Combine(full, "responses.csv"));
+        (string Name, CsvTable? Table)[] tables =
+        [
+            ("findings.csv", StudyTables.Findings(this)), ("takes.csv", StudyTables.Takes(this)), ("trusted-bands.csv", StudyTables.Bands(this)),
+            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), ("slow-peaks.csv", SlowPeakFindings.Table(this)),
+            (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
+        ];
+        var written = new List<string>();
+        foreach (var (name, table) in tables)
+        {
+            if (table is null) continue;
+            table.Write(Path.Combine(full, name));
+            written.Add(name);
+        }
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return ["findings.csv", "takes.csv", "trusted-bands.csv", "responses.csv", "provenance.json"];
+        return [.. written, "provenance.json"];
     }
 }

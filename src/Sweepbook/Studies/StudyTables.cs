@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Files;
 using Sweepbook.Impulses;
+using Sweepbook.Spectra;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -22,7 +23,7 @@ internal static class StudyTables
         var table = new CsvTable(
             [.. Keys, CsvColumn.Text("take"), CsvColumn.Text("time_zero"), CsvColumn.Text("time_group"), CsvColumn.Milliseconds("arrival_ms"),
             CsvColumn.Text("arrival_method"), CsvColumn.Metres("distance_m"), CsvColumn.Text("polarity"), CsvColumn.Decibels("polarity_confidence_db"),
-            CsvColumn.Decibels("peak_dbfs"), CsvColumn.Decibels("snr_db"), CsvColumn.Integer("clipped"), CsvColumn.Text("faults"), CsvColumn.Boolean("used"),
+            CsvColumn.Decibels("peak_dbfs"), CsvColumn.Decibels("snr_db"), CsvColumn.Integer("clipped"), CsvColumn.Integer("dropouts"), CsvColumn.Text("faults"), CsvColumn.Boolean("used"),
             CsvColumn.Text("reason"), CsvColumn.Hertz("trusted_from_hz"), CsvColumn.Hertz("trusted_to_hz"), CsvColumn.Text("low_limit_reason"), CsvColumn.Text("high_limit_reason")]);
         foreach (var result in study.Takes)
         {
@@ -30,7 +31,7 @@ internal static class StudyTables
             table.Add(take.SourceName, take.Setting, take.Seat, take.Microphone, take.File, Word(result.TimeZero), result.TimeGroup.Name ?? "",
                 result.Arrival?.Seconds * 1000, result.Arrival is { } arrival ? Word(arrival.Method) : "", result.DistanceMetres,
                 result.Arrival?.Polarity switch { 1 => "positive", -1 => "negative", _ => "" }, result.Arrival?.PolarityConfidenceDb, result.PeakDbfs, result.SnrDb,
-                result.IsUsed ? result.ClippedSamples : CsvCell.Empty, string.Join("; ", result.Faults), result.IsUsed, result.WhyNot ?? "",
+                result.IsUsed ? result.ClippedSamples : CsvCell.Empty, result.Dropouts is { } dropouts ? dropouts : CsvCell.Empty, string.Join("; ", result.Faults), result.IsUsed, result.WhyNot ?? "",
                 result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence, result.LevelBand.HighReason.Sentence);
         }
         return table;
@@ -52,23 +53,26 @@ internal static class StudyTables
     {
         var table = new CsvTable(
             [.. Keys, .. Circumstances, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"),
-            CsvColumn.Decibels("snr_db"), CsvColumn.Boolean("trusted_level"), CsvColumn.Boolean("trusted_phase"), CsvColumn.Boolean("censored"), CsvColumn.Text("reason")]);
+            CsvColumn.Decibels("snr_db"), CsvColumn.Decibels("repeatability_db"), CsvColumn.Text("repeatability_basis"), CsvColumn.Decibels("expanded_db"), CsvColumn.Boolean("trusted_level"), CsvColumn.Boolean("trusted_phase"), CsvColumn.Boolean("censored"), CsvColumn.Text("reason")]);
         foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
             foreach (var point in result.Response.Points())
                 table.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", Word(take.Field), take.DistanceMm, take.AngleDeg,
                     take.DriveDb, take.InputGainDb, point.FrequencyHz, point.LevelDb, result.Response.LevelReference,
                     result.ImpulseResponse.TimeZero == TimeZero.Unknown ? CsvCell.Empty : point.PhaseDegrees, point.SnrDb,
+                    point.Uncertainty.RepeatabilityDb, Word(point.Uncertainty.Basis), point.Uncertainty.ExpandedDb,
                     point.TrustedLevel, point.TrustedPhase, point.IsCensored, (point.TrustedLevel ? point.PhaseReason : point.LevelReason).Sentence);
         return table;
     }
 
-    private static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
+    internal static CsvColumn[] Keys => [CsvColumn.Text("source"), CsvColumn.Text("setting"), CsvColumn.Text("seat"), CsvColumn.Text("microphone")];
 
     /// <summary>What else tells two responses of one source and seat apart: takes that differ here are no repeats.</summary>
-    private static CsvColumn[] Circumstances =>
+    internal static CsvColumn[] Circumstances =>
         [CsvColumn.Text("stimulus"), CsvColumn.Text("field"), CsvColumn.Number("distance_mm"), CsvColumn.Number("angle_deg"), CsvColumn.Decibels("drive_db"), CsvColumn.Decibels("input_gain_db")];
 
-    private static string Word(SoundField field) => field.ToString().ToLowerInvariant();
+    private static string Word(RepeatabilityBasis basis) => basis switch { RepeatabilityBasis.None => "", RepeatabilityBasis.Noise => "noise only", _ => "repeats" };
+
+    internal static string Word(SoundField field) => field.ToString().ToLowerInvariant();
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 

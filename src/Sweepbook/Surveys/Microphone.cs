@@ -46,6 +46,9 @@ public sealed class Microphone
     /// <summary>Day of the calibration, or null.</summary>
     public DateOnly? CalibratedOn { get; init; }
 
+    /// <summary>Expanded uncertainty of the calibration as its certificate states it (± decibels, coverage factor 2), or null.</summary>
+    public double? CalibrationUncertaintyDb { get; init; }
+
     /// <summary>Reading in dBFS at 94 dB re 20 µPa, valid for <see cref="InputGainDb"/> only; or null.</summary>
     public double? SensitivityDbfsAt94Db { get; init; }
 

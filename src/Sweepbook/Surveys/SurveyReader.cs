@@ -90,7 +90,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     private Microphone ReadMicrophone(TomlTable table)
     {
-        table.RefuseUnknownKeys("id", "calibration", "calibration_sign", "lowest_hz", "highest_hz", "tolerance_db", "max_spl_db", "calibrated_on",
+        table.RefuseUnknownKeys("id", "calibration", "calibration_sign", "lowest_hz", "highest_hz", "tolerance_db", "max_spl_db", "calibrated_on", "calibration_uncertainty_db",
             "sensitivity_dbfs_at_94db", "input_gain_db", "reference", "noise_dba");
         var microphone = new Microphone
         {
@@ -102,6 +102,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             ToleranceDb = table.Number("tolerance_db", new(0, 20, "dB")),
             MaxSplDb = table.Number("max_spl_db", new(60, 200, "dB")),
             CalibratedOn = table.Date("calibrated_on"),
+            CalibrationUncertaintyDb = table.Number("calibration_uncertainty_db", new(0, 20, "dB")),
             SensitivityDbfsAt94Db = table.Number("sensitivity_dbfs_at_94db", new(-200, 20, "dBFS")),
             InputGainDb = table.Number("input_gain_db", new(-120, 120, "dB")),
             NoiseDba = table.Number("noise_dba", new(-20, 100, "dB(A)")),

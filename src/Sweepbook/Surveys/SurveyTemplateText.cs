@@ -51,6 +51,7 @@ internal static class SurveyTemplateText
         # tolerance_db = 2.0
         # max_spl_db = 120.0               # the loudest sound it takes
         # calibrated_on = 2024-03-02
+        # calibration_uncertainty_db = 0.5 # from its certificate; ± 1 dB is assumed where nothing is stated
 
         # What makes the sound. kind: subwoofer, loudspeaker, cone or port.
         # Positions are metres from one floor corner: along the length, along the width, above the floor.

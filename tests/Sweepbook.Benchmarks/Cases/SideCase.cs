@@ -45,6 +45,9 @@ public abstract class SideCase
         new ImpulseResponseCase(12),
         new SmoothingCase(1 << 19),
         new ThirdOctaveCase(2),
+        new SeatsCase(9, 65_536),
+        new DecayCase(2),
+        new CumulativeDecayCase(2, 200),
     ];
 
     /// <summary>The same kinds of work on small inputs, for the test.</summary>
@@ -55,6 +58,9 @@ public abstract class SideCase
         new ImpulseResponseCase(1),
         new SmoothingCase(1 << 14),
         new ThirdOctaveCase(1),
+        new SeatsCase(9, 1001),
+        new DecayCase(1),
+        new CumulativeDecayCase(1, 20),
     ];
 
     /// <summary>Numbers between −½ and ½ without an obvious pattern.</summary>

@@ -73,8 +73,51 @@ public sealed class RectangularRoomTests
     [InlineData(0.4, 100, 126.49)]
     [InlineData(0.5, 50, 200.00)]
     [InlineData(0.3, 40, 173.21)]
+    [InlineData(0.65, 90, 169.97)]
     public void The_schroeder_frequency_agrees_with_the_fact_sheet(double t60, double volume, double hz) =>
         Assert.InRange(new RectangularRoom(volume / 10, 5, 2).SchroederFrequencyHz(t60) - hz, -HalfLastPrintedDigitHz, HalfLastPrintedDigitHz);
+
+    [Theory]   // fact sheet 8.8
+    [InlineData(100, 0.517)]
+    [InlineData(150, 0.997)]
+    [InlineData(200, 1.631)]
+    [InlineData(300, 3.364)]
+    public void The_modal_density_agrees_with_the_fact_sheet_and_is_the_slope_of_the_count(double frequencyHz, double perHz)
+    {
+        const double HalfLastPrintedDigit = 0.0005, StepHz = 0.01;
+        var room = RectangularRoom.WithSpeedOfSound(7, 5.18, 2.74, 343);
+        Assert.InRange(room.ModalDensityPerHz(frequencyHz) - perHz, -HalfLastPrintedDigit, HalfLastPrintedDigit);
+        Assert.Equal((room.ExpectedCountBelow(frequencyHz + StepHz) - room.ExpectedCountBelow(frequencyHz - StepHz)) / (2 * StepHz), room.ModalDensityPerHz(frequencyHz), 1e-7);   // a cubic: StepHz² times its leading factor
+    }
+
+    [Theory]   // fact sheet 8.9, which rounds the constant to 2.2
+    [InlineData(0.2, 11.0)]
+    [InlineData(0.3, 7.33)]
+    [InlineData(0.5, 4.40)]
+    [InlineData(1.0, 2.20)]
+    public void The_bandwidth_of_a_mode_agrees_with_the_fact_sheet(double t60, double hz)
+    {
+        const double RoundedConstant = 0.001;   // 2.1988 against 2.2, and three printed figures
+        Assert.Equal(1, RectangularRoom.ModalBandwidthHz(t60) / hz, RoundedConstant);
+        // closed form: amplitude e^(−δt) falls by 60 dB in T60, and its spectrum is 3 dB down δ / 2π either side of the peak
+        Assert.Equal(2 * Math.Log(1000) / t60 / (2 * Math.PI), RectangularRoom.ModalBandwidthHz(t60), 1e-12);
+    }
+
+    [Fact]   // fact sheet 8.6: Schroeder's constant 2000 stands for about three modes of the volume term in one bandwidth (2093 for just three at 343 m/s)
+    public void At_the_schroeder_frequency_three_modes_share_one_bandwidth()
+    {
+        const double T60 = 0.6;
+        var hall = RectangularRoom.WithSpeedOfSound(600, 500, 400, 343);   // so large that walls and edges add less than 1 %
+        var overlap = hall.ModalDensityPerHz(hall.SchroederFrequencyHz(T60) * 2093 / 2000) * RectangularRoom.ModalBandwidthHz(T60);
+        Assert.Equal(3, overlap / (1 + WallsAndEdges(hall, hall.SchroederFrequencyHz(T60) * 2093 / 2000)), 0.003);   // 2093 is rounded
+    }
+
+    private static double WallsAndEdges(RectangularRoom room, double frequencyHz)
+    {
+        var perMetre = frequencyHz / room.SpeedOfSoundMetresPerSecond;
+        var area = 2 * (room.LengthMetres * room.WidthMetres + room.WidthMetres * room.HeightMetres + room.LengthMetres * room.HeightMetres);
+        return (Math.PI * area * perMetre / 2 + (room.LengthMetres + room.WidthMetres + room.HeightMetres) / 2) / (4 * Math.PI * room.VolumeCubicMetres * perMetre * perMetre);
+    }
 
     [Fact]   // fact sheet 9.2: four wall midpoints, floor plane, orders 0 to 3
     public void Four_wall_midpoints_drive_only_the_even_mode_of_both_directions()
@@ -86,6 +129,23 @@ public sealed class RectangularRoomTests
             var expected = (mode.AlongLength, mode.AlongWidth) == (2, 2) ? -4 : 0;
             Assert.Equal(expected, midpoints.Sum(point => room.ShapeAt(mode, point)), 12);
         }
+    }
+
+    [Theory]   // fact sheet 9.2: corners and opposite midpoints, sums of the shapes on the floor
+    [InlineData("corners", 2, 0, 4)]
+    [InlineData("corners", 0, 2, 4)]
+    [InlineData("corners", 2, 2, 4)]
+    [InlineData("corners", 1, 0, 0)]
+    [InlineData("corners", 3, 2, 0)]
+    [InlineData("midpoints", 2, 0, 2)]
+    [InlineData("midpoints", 0, 2, -2)]
+    [InlineData("midpoints", 2, 2, -2)]
+    [InlineData("midpoints", 1, 2, 0)]
+    [InlineData("midpoints", 0, 1, 0)]
+    public void Corners_and_opposite_midpoints_drive_the_modes_of_the_fact_sheet(string where, int alongLength, int alongWidth, double sum)
+    {
+        Position[] places = where == "corners" ? [new(0, 0, 0), new(6, 0, 0), new(0, 4, 0), new(6, 4, 0)] : [new(0, 2, 0), new(6, 2, 0)];
+        Assert.Equal(sum, places.Sum(place => new RectangularRoom(6, 4, 2.5).ShapeAt(new(alongLength, alongWidth, 0, 0), place)), 12);
     }
 
     [Fact]
@@ -104,5 +164,7 @@ public sealed class RectangularRoomTests
         Assert.Throws<ArgumentOutOfRangeException>("temperatureCelsius", () => new RectangularRoom(5, 4, 2.5, -300));
         Assert.Throws<ArgumentOutOfRangeException>("point", () => new RectangularRoom(5, 4, 2.5).ShapeAt(new(1, 0, 0, 34), new(6, 1, 1)));
         Assert.Throws<ArgumentOutOfRangeException>("frequencyHz", () => new RectangularRoom(5, 4, 2.5).ModesBelow(double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>("frequencyHz", () => new RectangularRoom(5, 4, 2.5).ModalDensityPerHz(-1));
+        Assert.Throws<ArgumentOutOfRangeException>("t60Seconds", () => RectangularRoom.ModalBandwidthHz(0));
     }
 }

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+using Sweepbook.Rooms;
+using Sweepbook.Trust;
+
+namespace Sweepbook.Studies;
+
+/// <summary>What the stated room predicts for the survey's seats and sources.</summary>
+/// <remarks>Nothing here is measured: it is the room as an empty box. Source: beside <see cref="PlacedModes"/>.</remarks>
+public static class RoomStudy
+{
+    private const double WantedBelowHz = 120;   // the bass, as for the seats: see SeatStudy
+    private const int MostModes = 300;          // own choice: a hall has a hundred thousand below 120 Hz, and nobody sits in the node of one of them
+    private const int MostNamed = 3;
+
+    /// <summary>The predicted modes of the room with all seats and sources whose positions are stated.</summary>
+    /// <param name="study">The study.</param>
+    /// <returns>Modes below 120 Hz; in a hall below the frequency at which 300 are expected. Null where the survey states no room.</returns>
+    /// <remarks>Positions outside the room are set aside in <see cref="PlacedModes.PlacesOutside"/>; a survey without positions gives modes without places.</remarks>
+    public static PlacedModes? PredictedModes(this Study study)
+    {
+        ArgumentNullException.ThrowIfNull(study);
+        if (study.Survey.Room is not { } stated) return null;
+        var room = new RectangularRoom(stated.LengthMetres, stated.WidthMetres, stated.HeightMetres, stated.TemperatureCelsius);
+        return PlacedModes.Of(room,
+            [.. study.Survey.Seats.Where(seat => seat.Position is not null).Select(seat => new RoomPlace(seat.Id, PlaceKind.Seat, seat.Position!.Value)),
+            .. study.Survey.Sources.Where(source => source.Position is not null).Select(source => new RoomPlace(source.Id, PlaceKind.Source, source.Position!.Value))],
+            LimitHz(room));
+    }
+
+    /// <summary>The room, then who is in a node of an axial or tangential mode; oblique ones are weak and many, and are left to the table.</summary>
+    internal static IEnumerable<Finding> Findings(Study study)
+    {
+        if (study.PredictedModes() is not { } modes) yield break;
+        if (modes.Modes.Count == 0)
+        {
+            yield return new("room-modes", Severity.Note, "room", 0, "modes",
+                FormattableString.Invariant($"The room as stated, {Size(modes.Room)}, is too small for a mode below {modes.BelowHz:0} Hz."));
+            yield break;
+        }
+        var (lowest, one) = (modes.Modes[0], modes.Modes.Count == 1);
+        yield return new("room-modes", Severity.Note, "room", modes.Modes.Count, "modes", FormattableString.Invariant(
+            $"As an empty box of {Size(modes.Room)} the room should have {modes.Modes.Count} mode{(one ? "" : "s")} below {modes.BelowHz:0} Hz, {(one ? "at" : "the lowest at")} {lowest.FrequencyHz:0.0} Hz ({lowest.Order}); furniture, doors and soft walls move real ones by several per cent."));
+        foreach (var place in modes.Places)
+        {
+            var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode && meeting.Mode.Kind != ModeKind.Oblique).Select(meeting => meeting.Mode).ToList();
+            if (nodes.Count == 0) continue;
+            var named = StudyFindings.Listed([.. nodes.Take(MostNamed).Select(mode => FormattableString.Invariant($"{mode.Order} at {mode.FrequencyHz:0.0} Hz")),
+                .. nodes.Count > MostNamed ? new[] { $"{nodes.Count - MostNamed} more" } : []]);
+            yield return place.Kind == PlaceKind.Seat
+                ? new("seat-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
+                    $"{place.Name} sits in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named}: expect little of {(nodes.Count == 1 ? "it" : "them")} there, whatever plays; moving the seat by half a metre changes that, more level does not.")
+                : new("source-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
+                    $"{place.Name} stands in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
+        }
+    }
+
+    private static string Size(RectangularRoom room) => FormattableString.Invariant($"{room.LengthMetres:0.00} × {room.WidthMetres:0.00} × {room.HeightMetres:0.00} m");
+
+    /// <summary>The wanted limit, or the frequency below which as many modes are expected as anybody looks at.</summary>
+    private static double LimitHz(RectangularRoom room)
+    {
+        if (room.ExpectedCountBelow(WantedBelowHz) <= MostModes) return WantedBelowHz;
+        var (low, high) = (0.0, WantedBelowHz);
+        while (high - low > 0.05)
+        {
+            var middle = (low + high) / 2;
+            if (room.ExpectedCountBelow(middle) > MostModes) high = middle;
+            else low = middle;
+        }
+        return Math.Round(low, 1);
+    }
+}
