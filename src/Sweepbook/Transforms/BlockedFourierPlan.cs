@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 using System.Buffers;
 using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace Sweepbook.Transforms;
 
@@ -38,44 +40,67 @@ internal sealed class BlockedFourierPlan
     {
         var block = Math.Max(_down.Count, _across.Count);
         var rented = ArrayPool<Complex>.Shared.Rent(3 * block);
+        // the last block may be narrower: what the pool left beside it is computed along and never read
         Span<Complex> gathered = rented.AsSpan(0, block), result = rented.AsSpan(block, block), between = rented.AsSpan(2 * block, block);
-        gathered.Clear();   // the last block may be narrower: what stands beside it is computed and never read, but must be numbers
         Down(input, scratch, gathered, result, between, pairs);
         Across(scratch, output, gathered, result, between, pairs);
         ArrayPool<Complex>.Shared.Return(rented);
     }
 
+    /// <summary>Column blocks through the short transforms, turned, into rows of the same shape.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Down(ReadOnlySpan<Complex> input, Span<Complex> turned, Span<Complex> gathered, Span<Complex> result, Span<Complex> between, bool pairs)
     {
-        var twiddles = _twiddles.AsSpan();
+        var used = 0;
         for (var column = 0; column < _columns; column += AtOnce)
         {
             var width = Math.Min(AtOnce, _columns - column);
-            for (var row = 0; row < _rows; row++) input.Slice(row * _columns + column, width).CopyTo(gathered[(row * AtOnce)..]);
+            for (var row = 0; row < _rows; row++) Copy(input.Slice(row * _columns + column, width), gathered.Slice(row * AtOnce, width));
             _down.Forward(gathered, result, between, pairs);
-            for (var row = 0; row < _rows; row++)
-            {
-                Span<Complex> from = result.Slice(row * AtOnce, width), to = turned.Slice(row * _columns + column, width), by = twiddles[..width];
-                for (var c = 0; c < from.Length; c++)
-                    to[c] = new(from[c].Real * by[c].Real - from[c].Imaginary * by[c].Imaginary, from[c].Real * by[c].Imaginary + from[c].Imaginary * by[c].Real);
-                twiddles = twiddles[width..];
-            }
+            for (var row = 0; row < _rows; row++, used += width)
+                Turn(result.Slice(row * AtOnce, width), _twiddles.AsSpan(used, width), turned.Slice(row * _columns + column, width));
         }
     }
 
+    /// <summary>Rows through the short transforms, a few at a time, into the columns of the result.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Across(ReadOnlySpan<Complex> turned, Span<Complex> output, Span<Complex> gathered, Span<Complex> result, Span<Complex> between, bool pairs)
     {
         for (var row = 0; row < _rows; row += AtOnce)
         {
             var width = Math.Min(AtOnce, _rows - row);
-            for (var r = 0; r < width; r++)
-            {
-                var from = turned.Slice((row + r) * _columns, _columns);
-                for (var c = 0; c < from.Length; c++) gathered[c * AtOnce + r] = from[c];
-            }
+            var rows = turned.Slice(row * _columns, width * _columns);
+            for (var c = 0; c < _columns; c++)
+                for (var r = 0; r < width; r++) gathered[c * AtOnce + r] = rows[r * _columns + c];
             _across.Forward(gathered, result, between, pairs);
-            for (var c = 0; c < _columns; c++) result.Slice(c * AtOnce, width).CopyTo(output[(c * _rows + row)..]);
+            for (var c = 0; c < _columns; c++) Copy(result.Slice(c * AtOnce, width), output.Slice(c * _rows + row, width));
         }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Copy(ReadOnlySpan<Complex> from, Span<Complex> to)
+    {
+        if (from.Length == AtOnce) Unsafe.As<Complex, Block>(ref MemoryMarshal.GetReference(to)) = Unsafe.As<Complex, Block>(ref MemoryMarshal.GetReference(from));
+        else from.CopyTo(to);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Turn(ReadOnlySpan<Complex> from, ReadOnlySpan<Complex> by, Span<Complex> to)
+    {
+        ReadOnlySpan<double> x = MemoryMarshal.Cast<Complex, double>(from), w = MemoryMarshal.Cast<Complex, double>(by);
+        var y = MemoryMarshal.Cast<Complex, double>(to);
+        for (var k = 0; k + 1 < x.Length; k += 2)
+        {
+            var (re, im) = (x[k] * w[k] - x[k + 1] * w[k + 1], x[k] * w[k + 1] + x[k + 1] * w[k]);
+            (y[k], y[k + 1]) = (re, im);
+        }
+    }
+
+    /// <summary>One row of a block, copied in a few registers.</summary>
+    [InlineArray(AtOnce)]
+    private struct Block
+    {
+        private Complex _first;
     }
 
     /// <summary>The divisor of a length that is nearest to its square root on a logarithmic scale.</summary>
