@@ -29,9 +29,9 @@ internal sealed class CheckCommand : ExampledCommand
     {
         var shared = SharedFolder(study.Takes);
         if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "SNR dB", "trusted Hz", "verdict"], study.Takes.Select(take => Row(take, take.Take.File[shared..])));
-        var details = study.Findings.Skip(Study.Headlines).ToList();
+        var details = study.RecordingFindings.ToList();   // what the room does is the report's business
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
-        foreach (var finding in details.Except(faults).Where(finding => !IsAboutTheRoom(finding))) terminal.SayWrapped(finding.Sentence, "- ", "  ");
+        foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
         foreach (var fault in faults) terminal.Complain(fault.Sentence);
         terminal.SayWrapped(new CheckVerdict
         {
@@ -43,11 +43,6 @@ internal sealed class CheckCommand : ExampledCommand
         }.Sentence);
         return faults.Count == 0 ? ExitCode.Good : ExitCode.BadData;
     }
-
-    /// <summary>What the room does is the report's matter; here it would hide what has to be done again.</summary>
-    private static bool IsAboutTheRoom(Finding finding) => Array.Exists(AboutTheRoom, start => finding.Id.StartsWith(start, StringComparison.Ordinal));
-
-    private static readonly string[] AboutTheRoom = ["slow-peak", "seat-", "source-in-node", "room-", "decay-"];
 
     private static IReadOnlyList<string> Row(TakeResult result, string name) =>
     [

@@ -20,6 +20,7 @@ public sealed class Study
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
         Decays = DecayStudy.Of(responses);
+        RoomFindings = StudyFindings.AboutTheRoom(this);
         Findings = StudyFindings.Of(this);
     }
 
@@ -35,8 +36,14 @@ public sealed class Study
     /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
     public IReadOnlyList<DecayResult> Decays { get; }
 
-    /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
+    /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
+
+    /// <summary>Those of the findings that are about the room and its seats, not about the recordings.</summary>
+    public IReadOnlyList<Finding> RoomFindings { get; }
+
+    /// <summary>Those of the findings that are about the recordings: what to mend before the next take, and what is worth knowing about them.</summary>
+    public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - RoomFindings.Count)];
 
     /// <summary>The speed of sound used, in metres per second.</summary>
     public double SpeedOfSoundMetresPerSecond { get; }

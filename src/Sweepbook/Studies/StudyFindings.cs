@@ -7,7 +7,11 @@ namespace Sweepbook.Studies;
 internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
-        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. DecayFindings.Of(study)];
+        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. study.RoomFindings];
+
+    /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
+    internal static IReadOnlyList<Finding> AboutTheRoom(Study study) =>
+        [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. DecayFindings.Of(study)];
 
     private static Finding Believe(Study study)
     {
