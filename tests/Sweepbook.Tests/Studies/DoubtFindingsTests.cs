@@ -35,6 +35,30 @@ public sealed class DoubtFindingsTests
     }
 
     [Fact]
+    public void A_source_that_changes_with_its_drive_is_to_be_played_softer()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", MaskScene.Played((x, _) => 0.25 * x), "drive_db = -18.0");
+        folder.Add("b.wav", MaskScene.Played((x, frequencyHz) => x * (frequencyHz < 60 ? 0.75 : 1), seed: 2), "drive_db = -6.0");
+        foreach (var finding in Said(folder))
+        {
+            Assert.Equal(("level-dependent", Severity.Caution), (finding.Id, finding.Severity));
+            Assert.Contains("(level-dependent: drives of -18 and -6 dB differ in shape by more than 1 dB); play it softer", finding.Sentence, StringComparison.Ordinal);
+        }
+        Assert.Equal(2, Said(folder).Count);
+    }
+
+    [Fact]
+    public void A_copy_in_the_microphone_is_said_and_its_arrival_is_not_laid_on_the_positions()
+    {
+        using var folder = new SmallSurvey(source: "position_m = [0, 0, 1]", seat: "position_m = [3.43, 0, 1]", top: "[room]\nlength_m = 6\nwidth_m = 4\nheight_m = 2.5\n");
+        folder.Add("a.wav", [(0, 0.5), (480, 0.3)]);
+        var findings = Study.Of(folder.Read()).Findings;
+        Assert.Contains(findings, finding => finding.Id == "take-fault" && finding.Sentence.Contains("electrical copy of the loopback, 0 dB under the sound", StringComparison.Ordinal));
+        Assert.DoesNotContain(findings, finding => finding.Id == "distance");
+    }
+
+    [Fact]
     public void Good_repeats_and_a_good_loopback_give_nothing_to_say()
     {
         using var folder = new SmallSurvey();

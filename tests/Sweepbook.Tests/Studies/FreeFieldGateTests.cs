@@ -48,5 +48,23 @@ public sealed class FreeFieldGateTests
             (result.Response.ReasonAt(500).Doubt, result.Response.ReasonAt(500).Sentence));
     }
 
+    [Theory]
+    [InlineData("[5.0, 5.0, 1.5]", "[6.0, 5.0, 1.5]", "floor")]
+    [InlineData("[5.0, 5.0, 4.5]", "[6.0, 5.0, 4.5]", "ceiling")]
+    [InlineData("[1.5, 5.0, 3.0]", "[1.5, 6.0, 3.0]", "wall")]
+    [InlineData("[10.5, 5.0, 3.0]", "[10.5, 6.0, 3.0]", "wall")]
+    [InlineData("[5.0, 1.5, 3.0]", "[6.0, 1.5, 3.0]", "wall")]
+    [InlineData("[5.0, 8.5, 3.0]", "[6.0, 8.5, 3.0]", "wall")]
+    public void Each_of_the_six_surfaces_ends_the_gate_where_it_is_the_nearest(string source, string seat, string surface)
+    {
+        const double ToleranceMetres = 0.15;
+        using var folder = new SmallSurvey(top: Room, source: $"position_m = {source}", seat: $"position_m = {seat}");
+        folder.Add("a.wav", Reflected, keys: "field = \"free\"");
+        var result = Assert.Single(Study.Of(folder.Read()).Responses);
+        var laterMetres = Math.Sqrt(1 + 9) - 1;   // 1 m along, 3 m to the mirror image
+        Assert.Equal((laterMetres - ToleranceMetres) / Air.SpeedOfSoundMetresPerSecond(20), result.Window.RightSeconds, 1e-9);
+        Assert.Contains($"({surface})", result.LevelBand.LowReason.Sentence, StringComparison.Ordinal);
+    }
+
     private static (int, double)[] Reflected => [(140, 0.4), (140 + (int)Math.Round(FloorSeconds * SmallSurvey.Rate), 0.12)];
 }

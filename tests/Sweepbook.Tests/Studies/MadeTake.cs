@@ -87,10 +87,14 @@ internal sealed class MadeTake
         var evidence = Evidence(withLoopback);
         var zero = withLoopback ? TimeZero.Loopback : TimeZero.Unknown;
         if (TakeFaults.Fatal(evidence, zero).Fault is { } fatal) return [fatal];
-        var take = new Take { File = "takes/made.wav", Path = "made.wav", Sources = ["main"], Seat = "sofa", Setting = "as-found", Microphone = "omni", TimeZero = zero, ReferenceChannel = withLoopback ? 2 : null };
+        var take = AsTake(withLoopback);
         var silent = Math.Max(0, Stimulus.SweepStart + Math.Min(0, evidence.SoundSamples) - Rate / 100);
         return TakeFaults.Mild(evidence, take, TakeReading.ClippedSamples(evidence.Raw.Microphone).Count, silent);
     }
+
+    /// <summary>What a survey would say about such a take.</summary>
+    internal static Take AsTake(bool withLoopback) =>
+        new Take { File = "takes/made.wav", Path = "made.wav", Sources = ["main"], Seat = "sofa", Setting = "as-found", Microphone = "omni", TimeZero = withLoopback ? TimeZero.Loopback : TimeZero.Unknown, ReferenceChannel = withLoopback ? 2 : null };
 
     internal double Between(double low, double high) => low + (high - low) * Random.NextUniform();
 

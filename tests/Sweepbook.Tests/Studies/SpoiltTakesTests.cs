@@ -38,6 +38,7 @@ public sealed class SpoiltTakesTests(ITestOutputHelper output)
         { "the room in the loopback, 10 dB under it", Spoiling.LeakIntoLoopback, -10, "leaking-loopback", 1, 1, true, 0 },
         { "the room in the loopback, 26 dB under it", Spoiling.LeakIntoLoopback, -26, "leaking-loopback", 1, 1, true, 0 },
         { "a subwoofer in the loopback, 10 dB under it", Spoiling.LeakIntoLoopback, -10, "leaking-loopback", 1, 2, true, 0 },
+        { "a subwoofer in the loopback, 27 dB under it", Spoiling.LeakIntoLoopback, -27, "leaking-loopback", 1, 2, true, 0 },
         { "the loopback in the microphone, 12 dB under the sound", Spoiling.LeakIntoMicrophone, -12, "copy-in-microphone", 1, 1, true, 0 },
         { "the loopback in the microphone, 30 dB under the sound", Spoiling.LeakIntoMicrophone, -30, "copy-in-microphone", 1, 1, true, 0 },
         { "the loopback under a subwoofer, by 20 dB", Spoiling.LeakIntoMicrophone, -20, "copy-in-microphone", 1, 2, true, 0 },
@@ -68,6 +69,15 @@ public sealed class SpoiltTakesTests(ITestOutputHelper output)
         var take = new MadeTake(FirstSeed, -1, MadeSource.Subwoofer);
         Spoiling.Copy(take, 0);
         Assert.Equal("identical", TakeFaults.Behind(take.Evidence(true))?.Kind);
+    }
+
+    [Fact]
+    public void A_take_without_a_silent_block_says_so_and_asks_for_a_lead_in()
+    {
+        var (take, recording) = (new MadeTake(FirstSeed, 1), MadeTake.AsTake(withLoopback: true));
+        var evidence = take.Evidence(true);
+        Assert.Contains(TakeFaults.Mild(evidence, recording, 0, 0), fault => fault.Kind == "no-silence" && fault.Remedy.Contains("lead-in", StringComparison.Ordinal));
+        Assert.DoesNotContain(TakeFaults.Mild(evidence, recording, 0, MadeTake.Rate / 4), fault => fault.Kind == "no-silence");
     }
 
     public static TheoryData<string> Names => [.. Cases.Select(row => row.Data.Item1)];
