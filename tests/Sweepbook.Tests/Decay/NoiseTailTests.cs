@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Decay;
+using Sweepbook.Quantities;
 using Xunit;
 
 namespace Sweepbook.Tests.Decay;
@@ -90,6 +91,20 @@ public sealed class NoiseTailTests
     {
         for (ulong seed = 1; seed <= 20; seed++)
             Assert.All(Decaying.Response(Signals.Noise(24_000, seed)).BroadbandDecay().Values, value => Assert.False(value.IsValid));
+    }
+
+    /// <summary>A third octave at 25 Hz has one independent value of noise in a sixth of a second, so the last tenth of a record may be a lull.</summary>
+    [Fact]
+    public void A_lull_in_narrow_noise_is_not_taken_for_a_long_decay()
+    {
+        const int RateHz = 1000;
+        var band = FrequencyBand.ThirdOctaves(25, 25);
+        for (ulong seed = 1; seed <= 120; seed++)
+        {
+            var decay = Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.8, 1.7, seed, RateHz), 42, seed + 70), RateHz).Decays(band)[0];
+            foreach (var time in new[] { decay.T20, decay.T30, decay.Late })
+                Assert.False(time.Value > 2.4, $"seed {seed}: {time.Quantity} {time} with a range of {time.RangeDb:0} dB");   // three times the decay
+        }
     }
 
     [Fact]
