@@ -29,9 +29,12 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
     private const double LowestLateDb = 90;   // a record without noise has no last 20 dB
 
     /// <summary>How far the noise lies below an exponential decay that holds the whole energy of the band and falls as its late part does.</summary>
-    private double RangeDb { get; } = Curve.Tail.HasDecay
+    internal double RangeDb { get; } = Curve.Tail.HasDecay
         ? Curve.Tail.FloorPower > 0 ? Decibels.FromPower(Curve.WholeEnergy * Curve.Tail.RatePerSample / Curve.Tail.FloorPower) : double.PositiveInfinity
         : double.NaN;
+
+    /// <summary>False where not even the first 10 dB of the decay can be read: its late line may be the noise's.</summary>
+    internal bool IsClearOfNoise => RangeDb >= DecayRules.WantedDb(DecayQuantity.Edt);
 
     private double HiddenDb => Decibels.FromPower(Math.Exp(Curve.Tail.RatePerSample * Curve.SampleRateHz * FilterDelaySeconds));
 
@@ -44,7 +47,7 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
             ?? (fit.IsEmpty ? quantity == DecayQuantity.Edt ? "none: the direct sound holds all of the first 10 dB" : "none: the curve does not fall far enough for a line" : DecayRules.TooNarrow(fit.T60Seconds, BandwidthHz));
         var permille = fit.IsEmpty ? double.NaN : fit.NonlinearityPermille;
         return why is null
-            ? Given(quantity, fit.T60Seconds, permille, curvaturePercent, DecayRules.Curved(curvaturePercent, permille),
+            ? Given(quantity, fit.T60Seconds, permille, curvaturePercent, DecayRules.Curved(quantity, curvaturePercent, permille, BandwidthHz * fit.T60Seconds * Places),
                 double.IsFinite(BandwidthHz) ? DecayRules.ScatterSeconds(quantity, fit.T60Seconds, BandwidthHz, places: Places) : double.NaN)
             : Given(quantity, double.NaN, permille, curvaturePercent, why);
     }
