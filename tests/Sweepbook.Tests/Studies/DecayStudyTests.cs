@@ -90,6 +90,11 @@ public sealed class DecayStudyTests
         Assert.Matches(@"^Between 500 Hz and 1 kHz the sound of main-left decays by 60 dB in 0\.3\d s \(T30, mean of 4 of 5 seats, ±0\.01 s by chance\)\.$", middle.Sentence);
         Assert.Equal(3, findings.Count(finding => finding.Id == "decay-bass"));
         Assert.All(findings.Where(finding => finding.Id == "decay-bass"), finding => Assert.InRange(finding.Value, 0.5, 0.8));   // the plan has 0.62 s at 31.5 Hz and below
+        Assert.All(findings.Where(finding => finding.Id == "decay-bass"), finding => Assert.Matches(@"stays longest at (31\.5|40|50) Hz: 0\.\d\d s \(5 seats together, T30, ±0\.0\d s by chance\)\.$", finding.Sentence));
+        var curved = findings.Where(finding => finding.Id == "decay-curved").ToList();
+        Assert.All(curved, finding => Assert.Matches(@"^(1 of \d+ third-octave decays of \S+ bends, so that its T30|\d+ of \d+ third-octave decays of \S+ bend, so that their T30) ", finding.Sentence));
+        Assert.True(curved.Sum(finding => finding.Value) < 0.1 * 205, "the invented room decays evenly, so few of its 205 third octaves may be called bent");
+        Assert.Matches(@"cannot be given, at 25 Hz, because the band is too narrow for so short a decay\.$", findings.First(finding => finding.Id == "decay-not-given").Sentence);
         Assert.All(findings, finding => Assert.True(finding.Severity != Severity.Fault && finding.Sentence.EndsWith('.')));
         Assert.Equal(findings, Demo.Value.Findings.Where(finding => finding.Id.StartsWith("decay", StringComparison.Ordinal)));
         Assert.DoesNotContain(Demo.Value.Findings.Take(Study.Headlines), finding => finding.Id.StartsWith("decay", StringComparison.Ordinal));
