@@ -57,8 +57,8 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
         var limit = quantity == DecayQuantity.C80 ? DecayRules.MusicEarlySeconds : DecayRules.EarlySeconds;
         var late = Math.Clamp(Curve.EnergyAfter(limit - FilterDelaySeconds) / Curve.WholeEnergy, 0, 1);
         var (definition, lateDb) = (1 - late, -Decibels.FromPower(late));
-        var wanted = Math.Max(DecayRules.WantedDb(quantity), quantity == DecayQuantity.D50 ? 0 : lateDb + DecayRules.AboveNoiseDb);
-        var why = DecayRules.TooLittle(RangeDb, wanted, Curve.Tail) ?? DecayRules.TooNarrowFor(limit, BandwidthHz)
+        var wanted = Math.Max(DecayRules.WantedDb(quantity), quantity == DecayQuantity.D50 || late == 0 ? 0 : lateDb + DecayRules.AboveNoiseDb);
+        var why = DecayRules.TooLittle(RangeDb, wanted, Curve.Tail) ?? DecayRules.TooNarrowFor(limit, BandwidthHz) ?? Unsure(t60Seconds)
             ?? (definition > 0 && late > 0 ? null : "none: all energy lies on one side of the limit");
         var value = quantity == DecayQuantity.D50 ? definition : why is null ? Decibels.FromPower(definition / late) : double.NaN;
         return why is null ? Given(quantity, value, double.NaN, double.NaN, null, ScatterOf(quantity, definition, t60Seconds)) : Given(quantity, double.NaN, double.NaN, double.NaN, why);
@@ -67,12 +67,15 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
     private DecayValue Centre(double t60Seconds)
     {
         var seconds = CentreSeconds + FilterDelaySeconds;
-        var why = DecayRules.TooLittle(RangeDb, DecayRules.WantedDb(DecayQuantity.Ts), Curve.Tail) ?? DecayRules.TooNarrowFor(DecayRules.EarlySeconds, BandwidthHz)
+        var why = DecayRules.TooLittle(RangeDb, DecayRules.WantedDb(DecayQuantity.Ts), Curve.Tail) ?? DecayRules.TooNarrowFor(DecayRules.EarlySeconds, BandwidthHz) ?? Unsure(t60Seconds)
             ?? (seconds > 0 ? null : "none: the energy lies before the start");
         return why is null
             ? Given(DecayQuantity.Ts, seconds * 1000, double.NaN, double.NaN, null, ScatterOf(DecayQuantity.Ts, 1, t60Seconds))
             : Given(DecayQuantity.Ts, double.NaN, double.NaN, double.NaN, why);
     }
+
+    /// <summary>Where neither T20 nor EDT can be given, what looks like a decay may be chance: noise alone has shown clarities so.</summary>
+    private static string? Unsure(double t60Seconds) => t60Seconds > 0 ? null : "none: neither T20 nor EDT can be given, so it is not sure that anything decays";
 
     private double ScatterOf(DecayQuantity quantity, double definition, double t60Seconds) =>
         double.IsFinite(BandwidthHz) && t60Seconds > 0 ? DecayRules.ScatterOfClarity(quantity, definition, t60Seconds, BandwidthHz) / Math.Sqrt(Places) : double.NaN;
