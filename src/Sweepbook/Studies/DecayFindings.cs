@@ -10,6 +10,7 @@ internal static class DecayFindings
 {
     internal const double BassToHz = 200;      // own choice: above it rooms of a home have many modes in every third octave
     private const int MostNamed = 4;
+    private const double ByChance = 0.05;     // of straight decays go beyond two standard deviations of their curvature
 
     internal static IEnumerable<Finding> Of(Study study)
     {
@@ -56,7 +57,7 @@ internal static class DecayFindings
     {
         var all = seats.SelectMany(seat => seat.ThirdOctaves).Where(decay => Lies(decay, believed)).ToList();
         var curved = all.Where(decay => decay.T30.IsValid && Math.Abs(decay.T30.CurvaturePercent) > DecayRules.CurvedPercent && decay.T30.Reason?.StartsWith("curved", StringComparison.Ordinal) == true).ToList();
-        if (curved.Count == 0) return null;
+        if (curved.Count <= all.Count * ByChance + 2 * Math.Sqrt(all.Count * ByChance * (1 - ByChance))) return null;   // two standard deviations of what straight decays show
         var bands = curved.GroupBy(decay => decay.Band).OrderByDescending(band => band.Count()).ThenBy(band => band.Key.Index).Select(band => $"{band.Key.Label} Hz ({Seats(band.Count())})").ToList();
         return new("decay-curved", Severity.Caution, name, curved.Count, "decays",
             $"{curved.Count} of {all.Count} third-octave decays of {name} {(curved.Count == 1 ? "bends, so that its" : "bend, so that their")} T30 and T20 differ by more than 10 % and by more than chance, and one number does not tell {(curved.Count == 1 ? "it" : "them")}: {StudyFindings.Listed(bands.Take(MostNamed))}{(bands.Count > MostNamed ? " and others" : "")}.");
