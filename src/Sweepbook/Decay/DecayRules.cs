@@ -82,8 +82,13 @@ internal static class DecayRules
     internal static string? TooNarrowFor(double limitSeconds, double bandwidthHz) => bandwidthHz * limitSeconds >= LeastCycles ? null : FormattableString.Invariant(
         $"narrow: a band of {bandwidthHz:0.#} Hz cannot tell what comes before {limitSeconds * 1000:0} ms from what comes after");
 
-    internal static string? TooLittle(double rangeDb, double wantedDb, NoiseTail tail) => rangeDb >= wantedDb ? null : FormattableString.Invariant(
-        $"range {rangeDb:0.0} dB, {wantedDb:0} dB wanted: {(tail.NoisePower > 0 ? "the noise is too close" : "the record ends before the sound has decayed so far")}");
+    internal static string? TooLittle(double rangeDb, double wantedDb, NoiseTail tail) => rangeDb >= wantedDb ? null : rangeDb < 0
+        ? FormattableString.Invariant($"range 0 dB, {wantedDb:0.#} dB wanted: the noise covers the whole decay")
+        : FormattableString.Invariant($"range {rangeDb:0.0} dB, {wantedDb:0.#} dB wanted: {Cause(rangeDb, tail)}");
+
+    private static string Cause(double rangeDb, NoiseTail tail) => tail.NoisePower > 0 ? "the noise is too close"
+        : rangeDb < WantedDb(DecayQuantity.Edt) ? "the noise is too close, or the record ends too early"
+        : "the record ends before the sound has decayed so far";
 
     /// <summary>Whether T20 or T30 is no straight decay: beyond the limits of fact sheet 4.3, and beyond what chance does to a straight one.</summary>
     /// <param name="quantity">T20 or T30; the standard knows no limit for the others.</param>

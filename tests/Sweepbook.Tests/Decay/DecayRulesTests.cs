@@ -64,6 +64,16 @@ public sealed class DecayRulesTests
         Assert.Null(DecayRules.Curved(DecayQuantity.Late, percent, permille, double.PositiveInfinity));
     }
 
+    [Theory]
+    [InlineData(39.96, 45, 1, "range 40.0 dB, 45 dB wanted: the noise is too close")]
+    [InlineData(21.04, 21.3, 1, "range 21.0 dB, 21.3 dB wanted: the noise is too close")]
+    [InlineData(-12, 20, 1, "range 0 dB, 20 dB wanted: the noise covers the whole decay")]
+    [InlineData(36, 45, 0, "range 36.0 dB, 45 dB wanted: the record ends before the sound has decayed so far")]
+    [InlineData(3, 20, 0, "range 3.0 dB, 20 dB wanted: the noise is too close, or the record ends too early")]
+    [InlineData(45, 45, 1, null)]
+    public void Too_little_range_says_what_is_missing_and_why(double rangeDb, double wantedDb, double noisePower, string? reason) =>
+        Assert.Equal(reason, DecayRules.TooLittle(rangeDb, wantedDb, new(noisePower, 1, 100, 1, 1)));
+
     [Theory]   // B · T = 25: 65 % / √25 is one standard deviation
     [InlineData(DecayQuantity.T30, 25, 0, null)]
     [InlineData(DecayQuantity.T30, -27, 0, "curved: T30 is 27 % shorter")]
