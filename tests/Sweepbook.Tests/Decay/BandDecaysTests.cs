@@ -114,6 +114,9 @@ public sealed class BandDecaysTests
         Assert.StartsWith("narrow", decays.At(63).C50.Reason);   // 14.6 Hz · 50 ms is below 1
         Assert.True(decays.At(1000).T20.IsValid);
         Assert.True(decays.At(1000).C50.IsValid);
+        var longer = Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.5, 1.5, 3), 90, 4)).Decays(FrequencyBand.ThirdOctaves(63, 63))[0];
+        Assert.True(longer.T20.IsValid);   // long enough for a slope, and its first 10 dB are the filter's
+        Assert.Matches(@"^narrow: the filter of a band of 14\.6 Hz hides the first \d+ dB of this decay$", longer.Edt.Reason);
     }
 
     /// <summary>One band in fifty of pure noise showed clarities by chance.</summary>

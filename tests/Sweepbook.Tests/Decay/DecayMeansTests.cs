@@ -84,6 +84,25 @@ public sealed class DecayMeansTests
     }
 
     [Fact]
+    public void The_noises_of_all_places_add_in_an_ensemble()
+    {
+        const double Decibel = 0.1;
+        var place = Place(0.4, 1, noiseBelowDb: 52);
+        Assert.Equal(place.At(1000).T30.RangeDb, BandDecays.EnsembleMean([place, place]).At(1000).T30.RangeDb, Decibel);   // twice the sound and twice the noise
+    }
+
+    /// <summary>Many places leave less to chance: what may be chance at one is a bend when all of them show it.</summary>
+    [Fact]
+    public void An_ensemble_is_called_curved_where_a_single_place_may_be_so_by_chance()
+    {
+        var third = FrequencyBand.ThirdOctaves(250, 250);
+        var place = Enumerable.Range(1, 40).Select(seed => Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.6, 1.5, (ulong)seed), 70, (ulong)seed + 50)).Decays(third))
+            .First(decays => Math.Abs(decays[0].T30.CurvaturePercent) is > 12 and < 18);
+        Assert.Equal("", place[0].T30.Reason);
+        Assert.StartsWith("curved", BandDecays.EnsembleMean([.. Enumerable.Repeat(place, 30)])[0].T30.Reason);
+    }
+
+    [Fact]
     public void A_place_whose_noise_hides_its_decay_is_left_out_of_the_ensemble_and_counted()
     {
         BandDecays[] places = [Place(0.4, 1), Place(0.5, 2, noiseBelowDb: 10, gain: 10), Place(0.4, 3)];

@@ -81,6 +81,8 @@ public sealed class NoiseTailTests
         Assert.True(double.IsNaN(decay.T30.Value));
         Assert.Matches(@"^range (39|40|41)\.\d dB, 45 dB wanted: the noise is too close$", decay.T30.Reason);
         Assert.Contains("not given (range", decay.T30.ToString());
+        Assert.True(decay.T20.IsValid);
+        Assert.True(double.IsNaN(decay.T20.CurvaturePercent));   // a curvature is a T30 too
         var cut = Decaying.Response(Decaying.Exponential(0.5, 0.3)).BroadbandDecay();   // 36 dB and then nothing
         Assert.Contains("the record ends before the sound has decayed so far", cut.T30.Reason);
         Assert.False(cut.T30.IsValid);
