@@ -8,10 +8,10 @@ using Sweepbook.Trust;
 
 namespace Sweepbook.Notebook;
 
-/// <summary>Makes figures, tables and findings show themselves in a kernel; called once by the set-up script of the notebooks.</summary>
+/// <summary>Makes figures, tables, findings and replies show themselves in a kernel; called once by the set-up script of the notebooks.</summary>
 public static class NotebookSetup
 {
-    /// <summary>Registers how figures, frames and findings are shown and hands over the chart script (1.5 MB, once), so that an executed notebook draws its figures wherever it is opened.</summary>
+    /// <summary>Registers how figures, frames, findings and replies to exercises are shown and hands over the chart script (1.5 MB, once), so that an executed notebook draws its figures wherever it is opened.</summary>
     public static void Init()
     {
         RegisterFormatters();
@@ -28,6 +28,9 @@ public static class NotebookSetup
         Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
         Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Finding>), HtmlFormatter.MimeType);
+        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToHtml()), HtmlFormatter.MimeType);
+        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToString()), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(Reply), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
         foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
             Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
     }

@@ -6,7 +6,7 @@ namespace Sweepbook.Notebook;
 
 /// <summary>The results of a study as frames: the columns are those of the CSV tables that matter when reading.</summary>
 /// <remarks>For further work in a cell; the files hold more columns and all digits. Missing values are missing, not zero. Own convention.</remarks>
-public static class Tables
+public static partial class Tables
 {
     /// <summary>One row per take: what it is, when the sound arrived, how loud and how clean it was, whether it was used.</summary>
     /// <param name="study">The study.</param>

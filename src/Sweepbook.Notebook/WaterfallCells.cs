@@ -14,8 +14,14 @@ internal sealed class WaterfallCells
     /// <summary>One more than there are rows.</summary>
     public double[] EdgesMs { get; }
 
-    /// <summary>Row by row, upwards; null where noise may reach as high, or where the level is below the span.</summary>
+    /// <summary>
+    /// Row by row, upwards; null where noise may reach as high, or where the level is below the span. Once a column has sunk into the noise, only what
+    /// stands well out of it is sound again: noise goes up and down.
+    /// </summary>
     public object?[][] LevelsDb { get; }
+
+    /// <summary>The power of noise in one slice exceeds ln 1000 times its mean with a probability of 1 in 1000 (exponential law; fact sheet 15.2).</summary>
+    private const double LateOverNoiseDb = 8.4;
 
     public static WaterfallCells Of(DecayMap map, int columnsPerOctave, int mostRows, double spanDb)
     {
@@ -25,13 +31,22 @@ internal sealed class WaterfallCells
         var noise = Enumerable.Range(0, map.FrequenciesHz.Count).Select(map.NoiseDb).ToArray();
         var levels = rows.Select(i => columns.Select(column => column.Max(k => map.LevelDb(i, k))).ToArray()).ToArray();
         var loudest = levels.Max(row => row.Max());
+        var ceiling = columns.Select(column => column.Max(k => noise[k])).ToArray();
+        var sunk = new bool[columns.Length];   // rows are gone through upwards, so in the order of time
         return new(
             Edges([.. columns.Select(column => (map.FrequenciesHz[column[0]] + map.FrequenciesHz[column[^1]]) / 2)], geometric: true),
             Edges([.. rows.Select(i => map.SliceSeconds[i] * 1000)], geometric: false),
-            [.. levels.Select(row => columns.Select((column, c) => Shown(row[c], column.Max(k => noise[k]), loudest)).ToArray())]);
+            [.. levels.Select(row => columns.Select((column, c) => Shown(row[c], c)).ToArray())]);
 
-        object? Shown(double levelDb, double noiseDb, double loudestDb) =>
-            levelDb <= noiseDb || !(levelDb >= loudestDb - spanDb) ? null : Math.Round(levelDb - loudestDb, 1);
+        object? Shown(double levelDb, int column)
+        {
+            if (levelDb <= ceiling[column] + (sunk[column] ? LateOverNoiseDb : 0))
+            {
+                sunk[column] = true;
+                return null;
+            }
+            return levelDb >= loudest - spanDb ? Math.Round(levelDb - loudest, 1) : null;
+        }
     }
 
     /// <summary>Half-way between neighbours; the outer ones as far out as the next ones are in.</summary>

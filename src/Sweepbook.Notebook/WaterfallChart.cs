@@ -19,6 +19,7 @@ internal static class WaterfallChart
     private const int ColumnsPerOctave = 32;
     private const double LabelledOctaves = 1;    // labels closer than this would run into one another
     private const int MostLabels = 3;
+    private const double LabelShare = 0.2;       // of the axis, which a label takes on a narrow screen
     private const double ScaleFrom = 0.9;        // of the width; to its right are the colours with their decibels
     private const string Grey = "#8a8a8a";
     private const string MarkColour = "#D55E00";
@@ -35,7 +36,7 @@ internal static class WaterfallChart
         var (bottomOfDetails, top) = (1.03 * last, 1.03 * last + tallest + 0.23 * last);
         var labelled = Labelled(peaks);
         var traces = new List<Trace> { Heat(cells) };
-        foreach (var peak in labelled) traces.Add(Mark(peak, last, top));
+        foreach (var peak in labelled) traces.Add(Mark(peak, last, top, axis));
         foreach (var (frequencyHz, resolution) in details) traces.Add(Box(frequencyHz, resolution, bottomOfDetails));
         var xAxis = axis.ToPart("Frequency (Hz)");
         xAxis.SetProperty("domain", new[] { 0, ScaleFrom - 0.015 });   // room for the scale of colours
@@ -73,10 +74,15 @@ internal static class WaterfallChart
         return trace;
     }
 
-    private static Trace Mark(SlowPeak peak, double lastMs, double topMs) =>
-        Charts.Scatter("lines+text", Rounded([peak.FrequencyHz, peak.FrequencyHz, peak.FrequencyHz]), Rounded([0, lastMs, topMs]), ("line", Charts.Line(MarkColour, 1.6, "dot")),
-            ("text", new[] { "", "", string.Create(CultureInfo.InvariantCulture, $"\u2009 {peak.FrequencyHz:0.0} Hz<br>\u2009 {peak.DecaySeconds:0.00} s") }), ("textposition", "bottom right"),
-            ("textfont", Part(("size", 11.5))), ("hovertext", Sentence(peak)), ("hovertemplate", "%{hovertext}<extra></extra>"));
+    /// <summary>A line at a peak with its label, which stands to its left where the right end of the axis is near.</summary>
+    private static Trace Mark(SlowPeak peak, double lastMs, double topMs, LogAxis axis)
+    {
+        var left = Math.Log10(axis.ToHz / peak.FrequencyHz) < LabelShare * axis.Decades;
+        var (before, behind) = left ? ("", " \u2009") : ("\u2009 ", "");
+        return Charts.Scatter("lines+text", Rounded([peak.FrequencyHz, peak.FrequencyHz, peak.FrequencyHz]), Rounded([0, lastMs, topMs]), ("line", Charts.Line(MarkColour, 1.6, "dot")),
+            ("text", new[] { "", "", string.Create(CultureInfo.InvariantCulture, $"{before}{peak.FrequencyHz:0.0} Hz{behind}<br>{before}{peak.DecaySeconds:0.00} s{behind}") }),
+            ("textposition", left ? "bottom left" : "bottom right"), ("textfont", Part(("size", 11.5))), ("hovertext", Sentence(peak)), ("hovertemplate", "%{hovertext}<extra></extra>"));
+    }
 
     private static Trace Box(double frequencyHz, DecayResolution resolution, double bottomMs)
     {

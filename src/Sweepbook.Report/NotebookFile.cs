@@ -53,9 +53,8 @@ internal sealed partial class NotebookFile
     public int Inject(IReadOnlyDictionary<string, string> literals)
     {
         if (literals.Count == 0) return -1;
+        Remove(cell => cell.Tags.Contains(InjectedTag));
         var cells = _root["cells"]!.AsArray();
-        for (var k = cells.Count - 1; k >= 0; k--)
-            if (new NotebookCell(cells[k]!.AsObject()).Tags.Contains(InjectedTag)) cells.RemoveAt(k);
         var at = Cells.ToList().FindIndex(cell => cell.Tags.Contains(ParametersTag));
         if (at < 0)
             throw new DataFault(_shownAs, null, "the notebook takes no values from outside: none of its cells is tagged parameters", "Tag the cell that declares them, or run the notebook without values.");
@@ -79,9 +78,20 @@ internal sealed partial class NotebookFile
     public static string Assignments(IReadOnlyDictionary<string, string> literals) =>
         string.Join("\n", literals.Select(pair => $"{pair.Key} = {pair.Value};"));
 
+    /// <summary>Takes cells out.</summary>
+    public void Remove(Func<NotebookCell, bool> which)
+    {
+        var cells = _root["cells"]!.AsArray();
+        for (var k = cells.Count - 1; k >= 0; k--)
+            if (which(new(cells[k]!.AsObject()))) cells.RemoveAt(k);
+    }
+
+    /// <summary>The text of the file.</summary>
+    public string ToText() => _root.ToJsonString(Layout) + "\n";
+
     public void Write(string path)
     {
-        var text = _root.ToJsonString(Layout) + "\n";
+        var text = ToText();
         AtomicFile.Write(path, stream => stream.Write(new UTF8Encoding(false).GetBytes(text)));
     }
 
@@ -110,6 +120,24 @@ internal sealed class NotebookCell(JsonObject json)
     {
         get => Text(json["source"]);
         set => json["source"] = value;
+    }
+
+    /// <summary>The source, stored line by line as Jupyter does, so that a comparison of versions shows the lines that changed.</summary>
+    public string Lines
+    {
+        set
+        {
+            var lines = value.Split('\n');
+            json["source"] = new JsonArray([.. lines.Select((line, k) => (JsonNode)(k < lines.Length - 1 ? line + "\n" : line)).Where(line => (string?)line != "")]);
+        }
+    }
+
+    /// <summary>Drops what a front end left in the metadata of the cell.</summary>
+    public void KeepTagsOnly()
+    {
+        var metadata = new JsonObject();
+        if (Tags.Count > 0) metadata["tags"] = new JsonArray([.. Tags.Select(tag => (JsonNode)tag)]);
+        json["metadata"] = metadata;
     }
 
     public IReadOnlyList<string> Tags =>

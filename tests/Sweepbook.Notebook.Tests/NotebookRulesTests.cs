@@ -10,6 +10,7 @@ namespace Sweepbook.Notebook.Tests;
 public sealed partial class NotebookRulesTests
 {
     private const int LongestCell = 12;
+    private const double MedianCell = 4;
     private const int LongestSetup = 4;
     private const double WordsPerLineOfCode = 8;
 
@@ -40,6 +41,28 @@ public sealed partial class NotebookRulesTests
         foreach (var cell in cells.Where(cell => cell.IsCode)) Assert.InRange(Lines(cell), 1, LongestCell);
         foreach (var cell in cells.Skip(2).Where(cell => cell.IsCode))
             Assert.DoesNotContain(cell.Source.Split('\n'), line => line.StartsWith('#') || line.StartsWith("using "));
+    }
+
+    [Theory, MemberData(nameof(Notebooks))]
+    public void The_median_cell_has_no_more_than_four_lines(string notebook)
+    {
+        var lines = NotebookFile.Read(Full(notebook)).Cells.Where(cell => cell.IsCode).Select(Lines).Order().ToArray();
+        Assert.True((lines[(lines.Length - 1) / 2] + lines[lines.Length / 2]) / 2.0 <= MedianCell, string.Join(' ', lines));
+    }
+
+    [Theory, MemberData(nameof(Notebooks))]
+    public void The_first_cell_asks_answers_and_names_what_it_needs_and_its_sources(string notebook)
+    {
+        var first = NotebookFile.Read(Full(notebook)).Cells[0].Source;
+        foreach (var part in new[] { "**Question.**", "**Answer in one line.**", "**What you need.**", "**Sources.**" }) Assert.Contains(part, first);
+        Assert.EndsWith("?", first.Split('\n')[0]);
+    }
+
+    [Theory, MemberData(nameof(Notebooks))]
+    public void The_usual_cautions_stand_in_it(string notebook)
+    {
+        var text = string.Concat(NotebookFile.Read(Full(notebook)).Cells.Where(cell => cell.IsMarkdown).Select(cell => cell.Source));
+        foreach (var word in new[] { "85 dB(A)", "Drivers", "mplifiers", "hung or stacked", "Local codes and licensed practice come first" }) Assert.Contains(word, text);
     }
 
     [Theory, MemberData(nameof(Notebooks))]

@@ -57,6 +57,8 @@ public sealed class RoomReport : IAsyncLifetime
 
 public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomReport>
 {
+    private const int FigureCount = 12;   // bands, weakest link, arrivals, one per source, seats, decay times, one waterfall per source, predicted modes
+
     [Fact]
     public async Task The_page_keeps_all_its_promises_in_a_browser_without_a_network()
     {
@@ -71,7 +73,7 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
 
         const string Points = "[...document.querySelectorAll('.sweepbook-plot')].map(p => Math.max(...p.data.map(t => t.y.filter(v => v !== null && isFinite(v)).length)))";
         var points = await page.Page.EvaluateExpressionAsync<int[]>(Points);
-        Assert.Equal(6, points.Length);   // bands, weakest link, arrivals, and one per source
+        Assert.Equal(FigureCount, points.Length);
         Assert.All(points, count => Assert.True(count >= 1));
         await ReportPageInBrowserTests.AssertProportions(page.Page, 4);
         await ReportPageInBrowserTests.AssertAccessible(page.Page);
@@ -80,7 +82,7 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
             await page.Page.EmulateMediaFeaturesAsync([new() { MediaFeature = MediaFeature.PrefersColorScheme, Value = scheme }]);
             await ReportPageInBrowserTests.AssertContrast(page.Page);
         }
-        await ReportPageInBrowserTests.AssertPrints(page.Page, 4, 12);
+        await ReportPageInBrowserTests.AssertPrints(page.Page, 4, 18);
         await ReportPageInBrowserTests.AssertAxes((await browser.OpenAsync(report.Page, 400)).Page);
         Assert.Empty(page.Errors);
     }
@@ -92,10 +94,12 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
         await using var browser = await TestBrowser.StartAsync();
         var page = await browser.OpenAsync(report.Page);
         var colours = await page.Page.EvaluateExpressionAsync<Dictionary<string, string[]>>("""
-            (() => { const seen = {}; for (const p of document.querySelectorAll('.sweepbook-plot')) for (const t of p.data) { if (!t.legendgroup || t.legendgroup === 'level' || t.legendgroup === 'measurement noise') continue;
+            (() => { const seen = {}; for (const p of document.querySelectorAll('.sweepbook-plot')) for (const t of p.data) { if (!t.legendgroup) continue;
               (seen[t.legendgroup] ??= new Set()).add(t.type === 'bar' ? t.marker.color : t.line.color); } return Object.fromEntries(Object.entries(seen).map(([k, v]) => [k, [...v]])); })()
             """);
-        Assert.Equal(Survey.Read(report.Survey).Seats.Count, colours.Count);
+        var seats = Survey.Read(report.Survey).Seats.Select(seat => seat.Id).ToHashSet();
+        foreach (var other in colours.Keys.Where(group => !seats.Contains(group)).ToArray()) colours.Remove(other);   // levels, noise, means
+        Assert.Equal(seats.Count, colours.Count);
         Assert.All(colours.Values, used => Assert.Single(used));
         Assert.Equal(colours.Count, colours.Values.Select(used => used[0]).Distinct().Count());
     }
@@ -107,7 +111,7 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
         Assert.DoesNotContain(report.Results, text);
         Assert.Contains("resultsFolder = \\\"out/orchard-row\\\";", text);
         var outputs = JsonNode.Parse(text)!["cells"]!.AsArray().SelectMany(cell => cell!["outputs"]?.AsArray() ?? []).ToArray();
-        Assert.Equal(6, outputs.Sum(output => NotebookCell.Text(output!["data"]!["text/html"]).Split("<figure ").Length - 1));
+        Assert.Equal(FigureCount, outputs.Sum(output => NotebookCell.Text(output!["data"]!["text/html"]).Split("<figure ").Length - 1));
         Assert.DoesNotContain("resultsFolder = &quot;" + report.Results, File.ReadAllText(report.Page));
     }
 
@@ -135,19 +139,49 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
         await NotebookInJupyterTests.ConvertAsync("notebook", "--execute", folder.File("copy.ipynb"), folder.Path, "executed.ipynb");
         var outputs = JsonNode.Parse(File.ReadAllText(folder.File("executed.ipynb")))!["cells"]!.AsArray().SelectMany(cell => cell!["outputs"]?.AsArray() ?? []).ToArray();
         Assert.DoesNotContain(outputs, output => (string?)output!["output_type"] == "error");
-        Assert.Equal(6, outputs.Sum(output => NotebookCell.Text(output!["data"]?["text/html"]).Split("<figure ").Length - 1));
+        Assert.Equal(FigureCount, outputs.Sum(output => NotebookCell.Text(output!["data"]?["text/html"]).Split("<figure ").Length - 1));
     }
 
     [Fact]
     public void Without_figures_there_is_no_talk_of_what_they_show()
     {
+        string[] talk = ["tape measure", "Seats may be compared", "press a name", "An equaliser moves the means", "die away, band by band", "when the music stops", "box of this size"];
         using var page = new MemoryStream();
         ReportPage.Write(page, NotebookFile.Read(RoomReport.Notebook), new(null, "room-report.ipynb", null));   // no outputs, as of a survey without a usable take
         var text = System.Text.Encoding.UTF8.GetString(page.ToArray());
         Assert.Contains("How it was measured", text);
-        foreach (var words in new[] { "tape measure", "Seats may be compared", "press a name" }) Assert.DoesNotContain(words, text);
+        foreach (var words in talk) Assert.DoesNotContain(words, text);
         text = File.ReadAllText(report.Page);
-        foreach (var words in new[] { "tape measure", "Seats may be compared", "press a name" }) Assert.Contains(words, text);
+        foreach (var words in talk) Assert.Contains(words, text);
+    }
+
+    [Fact]
+    public void Every_picture_of_what_the_room_does_says_what_it_found_and_names_its_table()
+    {
+        var study = Study.Of(Survey.Read(report.Survey));
+        var decays = Assert.Single(Figures.DecayTimes(study));
+        Assert.StartsWith("Decay of main-left, 5 seats together. Decay times run from", decays.TextAlternative);
+        var apart = Assert.Single(Figures.SeatsFarthestApart(study));
+        Assert.Equal(study.SeatResults().MaxBy(result => result.Seats.Between(20, 120).MeanSpatialVarianceDb2)!.Source, apart.Title.Split(':')[0]);
+        foreach (var table in new[] { decays.FromFile, apart.FromFile }) Assert.True(File.Exists(Path.Combine(report.Results, table)), table);
+
+        var drawn = FigureTests.JsonOf(decays).GetProperty("data").EnumerateArray().ToArray();
+        Assert.Equal(1 + study.Survey.Seats.Count, drawn.Length);
+        var together = study.Decays.Single(result => result.Source == "main-left" && result.Seat == DecayResult.EnsembleSeat).ThirdOctaves;
+        Assert.Equal(together.Where(decay => DecayWords.Best(decay).IsValid).Select(decay => Math.Round(DecayWords.Best(decay).Value, 4)),
+            drawn[0].GetProperty("y").EnumerateArray().Select(number => Math.Round(number.GetDouble(), 4)));
+    }
+
+    [Fact]
+    public void A_study_of_one_seat_has_a_line_of_its_own_and_no_seats_to_compare()
+    {
+        var survey = Survey.Read(report.Survey);
+        var study = Study.Of(survey, [.. survey.Takes.Where(take => take.SourceName == "sub-front").Take(1)]);
+        Assert.Empty(Figures.SeatsFarthestApart(study));
+        var figure = Assert.Single(Figures.DecayTimes(study));
+        Assert.StartsWith($"Decay of sub-front, {study.Responses[0].Seat}.", figure.TextAlternative);
+        Assert.Single(FigureTests.JsonOf(figure).GetProperty("data").EnumerateArray());
+        Assert.Empty(Figures.DecayTimes(Study.Of(survey, [])));
     }
 
     [Fact]

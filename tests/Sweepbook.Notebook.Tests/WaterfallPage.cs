@@ -12,8 +12,8 @@ public static class SyntheticDecay
 {
     private const int RateHz = 3000;
 
-    /// <summary>29.3 Hz for 0.9 s, 71 Hz for 0.7 s and 190 Hz for 0.5 s, and a quick rest; noise some 45 dB below.</summary>
-    public static ImpulseResponse Response()
+    /// <summary>29.3 Hz for 0.9 s, 71 Hz for 0.7 s and 190 Hz for 0.5 s, and a quick rest; noise some 45 dB below where not asked for more.</summary>
+    public static ImpulseResponse Response(double noiseRatio = 4e-3)
     {
         var samples = new double[4 * RateHz];
         var state = 12345u;
@@ -21,7 +21,7 @@ public static class SyntheticDecay
         {
             var noise = 0.0;
             for (var k = 0; k < 4; k++) noise += (state = state * 1664525 + 1013904223) / 4294967296.0 - 0.5;
-            samples[n] = 4e-3 * noise;
+            samples[n] = noiseRatio * noise;
             var t = (n - 300.0) / RateHz;
             if (t < 0) continue;
             foreach (var (frequencyHz, decaySeconds, amplitude) in new[] { (29.3, 0.9, 1.0), (71, 0.7, 0.8), (190, 0.5, 1.0), (45, 0.2, 1.5), (110, 0.15, -1.5), (300, 0.1, 2) })

@@ -12,7 +12,7 @@ internal sealed class CheckCommand : ExampledCommand
 {
     public CheckCommand(Terminal terminal) : base(
         "check",
-        "Reads a survey and judges every take: levels, clipping, a silent loopback, noise, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
+        "Reads a survey and judges every take: levels, clipping, lost or repeated samples, bumps, hum, noise, channels that are silent, exchanged, copied or leaking, noise suppression and level riding, a wrong rate, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
         "sweepbook check data-demo/orchard-row")
     {
         var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml." };
@@ -29,7 +29,7 @@ internal sealed class CheckCommand : ExampledCommand
     {
         var shared = SharedFolder(study.Takes);
         if (study.Takes.Count > 0) terminal.Show(["take", "peak dBFS", "SNR dB", "trusted Hz", "verdict"], study.Takes.Select(take => Row(take, take.Take.File[shared..])));
-        var details = study.Findings.Skip(Study.Headlines).ToList();
+        var details = study.RecordingFindings.ToList();   // what the room does is the report's business
         var faults = details.Where(finding => finding.Severity == Severity.Fault).ToList();
         foreach (var finding in details.Except(faults)) terminal.SayWrapped(finding.Sentence, "- ", "  ");
         foreach (var fault in faults) terminal.Complain(fault.Sentence);

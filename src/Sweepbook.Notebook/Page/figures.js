@@ -39,6 +39,17 @@
     return axis.tickvals.map(function (value) { return placed.indexOf(value) >= 0 ? String(value) : ""; });
   }
 
+  function bands(figure, axis, total) {   // bands stand at whole numbers: every label, or every so many, always with that of 1 kHz, which is number 0
+    if (!axis.labels) return null;
+    var band = (total - Number(figure.dataset.left) - right) / (axis.range[1] - axis.range[0]), values = axis.tickvals, labels = axis.labels;
+    function kept(every) { return values.map(function (value, k) { return value % every === 0 ? k : -1; }).filter(function (k) { return k >= 0; }); }
+    var every = axis.strides.filter(function (stride) {
+      var shown = kept(stride);
+      return shown.every(function (k, n) { return n === 0 || (values[k] - values[shown[n - 1]]) * band >= (labels[k].length + labels[shown[n - 1]].length) / 2 * digit + gap; });
+    })[0] || axis.strides[axis.strides.length - 1], shown = kept(every);
+    return labels.map(function (label, k) { return shown.indexOf(k) >= 0 ? label : ""; });
+  }
+
   function title(figure, axis, height) {   // what does not fit along the axis keeps its quantity and its unit
     if (!axis.title || !axis.title.text) return;
     var whole = figure.dataset.title || (figure.dataset.title = axis.title.text);
@@ -57,7 +68,7 @@
       if (!axis) return;
       axis.gridcolor = ink.grid; axis.linecolor = ink.grid; axis.tickcolor = ink.grid; axis.zerolinecolor = ink.grid;
       if (axis.minor) axis.minor.gridcolor = ink.faint;
-      var labels = ticks(figure, axis, total);
+      var labels = ticks(figure, axis, total) || bands(figure, axis, total);
       if (labels) axis.ticktext = labels;
     });
     return layout;

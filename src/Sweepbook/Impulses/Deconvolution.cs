@@ -103,16 +103,16 @@ public sealed class Deconvolution
     /// Stationary noise is assumed: a door that slams during the sweep is not in it. A block shorter than a few periods of the lowest
     /// frequency scatters there by several decibels. Derivation: the transform of white noise of density S, weighted with w, has the expectation S · Σw².
     /// </remarks>
-    public double[] NoisePowerOf(ReadOnlySpan<double> silence, ImpulseWindow window, LogGrid grid, double stepRatio = 0)
+    public double[] NoisePowerOf(ReadOnlySpan<double> silence, ImpulseWindow window, LogGrid grid, double stepRatio = 0) =>
+        NoiseOf(silence, window, grid, stepRatio).ThirdOctave;
+
+    /// <summary>The same with mains hum told apart from the rest.</summary>
+    internal MeasurementNoise NoiseOf(ReadOnlySpan<double> silence, ImpulseWindow window, LogGrid grid, double stepRatio = 0)
     {
         ArgumentNullException.ThrowIfNull(grid);
-        var power = BlockDensity(silence);
-        for (var k = 0; k < power.Length; k++)
-            power[k] = Math.Max(power[k], stepRatio * stepRatio / RoundingDivisor) * Square(_inverse[k]);
-        var smooth = Smoothing.PowerMean(power, _spectrum.BinWidthHz, grid.FrequenciesHz, NoiseSmoothingOctaves);
-        var energy = window.EnergySamples(_spectrum.Stimulus.SampleRateHz);
-        for (var k = 0; k < smooth.Length; k++) smooth[k] *= energy;
-        return smooth;
+        var gainPower = new double[_inverse.Length];
+        for (var k = 0; k < gainPower.Length; k++) gainPower[k] = Square(_inverse[k]);
+        return MeasurementNoise.Of(BlockDensity(silence), gainPower, _spectrum.BinWidthHz, silence.Length, stepRatio, window, _spectrum.Stimulus.SampleRateHz, grid);
     }
 
     /// <summary>Largest value of the take's correlation with the stimulus over its root mean square: the sharpest test for a sweep under noise.</summary>
@@ -145,7 +145,6 @@ public sealed class Deconvolution
         return signal;
     }
 
-    private const double RoundingDivisor = 12;   // a uniform error of one step has the variance step²/12
     private const double NoiseSmoothingOctaves = 1 / 3.0;
 
     /// <summary>Power density of a block, |transform|² / Σb², per bin of the plan's grid, with a Hann taper against leaking hum.</summary>

@@ -12,6 +12,13 @@ namespace Sweepbook.Impulses;
 /// <param name="ThirdOctavePower">Mean of |H|² over a third of an octave: the local level that noise is judged against.</param>
 internal sealed record GridSpectrum(Complex[] Values, double[] CellPower, double[] ThirdOctavePower)
 {
+    /// <summary>Only the mean over a third of an octave.</summary>
+    internal static double[] ThirdOctavePowerOf(ImpulseResponse windowed, LogGrid grid)
+    {
+        var length = StimulusSpectrum.EvenLength(windowed.Length);
+        return Smoothing.PowerMean(StimulusSpectrum.Powers(FourierTransform.OfReal(windowed.Samples, length)), (double)windowed.SampleRateHz / length, grid.FrequenciesHz, 1 / 3.0);
+    }
+
     internal static GridSpectrum Of(ImpulseResponse windowed, LogGrid grid)
     {
         var length = StimulusSpectrum.EvenLength(windowed.Length);

@@ -12,7 +12,7 @@ namespace Sweepbook.Impulses;
 /// </remarks>
 public readonly record struct ImpulseWindow(double LeftSeconds, double RightSeconds)
 {
-    private const double FallingPart = 0.25;
+    internal const double FallingPart = 0.25;
 
     /// <summary>1/T: the resolution limit, in hertz.</summary>
     public double ResolutionHz => 1 / RightSeconds;
@@ -45,7 +45,16 @@ public readonly record struct ImpulseWindow(double LeftSeconds, double RightSeco
         return sum;
     }
 
-    private double[] Samples(int sampleRateHz, out int left)
+    /// <summary>|Σ w[n] · e^{−jωn}|² from 0 Hz upwards, four times finer than the window resolves.</summary>
+    internal double[] PowerSpectrum(int sampleRateHz, out double binWidthHz)
+    {
+        var samples = Samples(sampleRateHz, out _);
+        var length = StimulusSpectrum.EvenLength(4 * samples.Length);
+        binWidthHz = (double)sampleRateHz / length;
+        return StimulusSpectrum.Powers(FourierTransform.OfReal(samples, length));
+    }
+
+    internal double[] Samples(int sampleRateHz, out int left)
     {
         if (!(LeftSeconds > 0 && double.IsFinite(LeftSeconds)))
             throw new ArgumentOutOfRangeException(nameof(LeftSeconds), LeftSeconds, "Must be in (0, ∞) s.");

@@ -22,6 +22,9 @@ internal static class Damage
                 var lost = (int)Math.Round(damage.Amount / 1000 * sampleRateHz);
                 (microphone, loopback) = (Without(microphone, lost), Without(loopback, lost));
                 break;
+            default:
+                ChannelDamage.ToSamples(damage, ref microphone, ref loopback, sampleRateHz);
+                break;
         }
     }
 

@@ -65,9 +65,36 @@ internal enum DamageKind
 
     /// <summary>Some milliseconds in the middle of the sweep are missing, in all channels.</summary>
     LostSamples,
+
+    /// <summary>Some milliseconds in the middle of the sweep stand in the file twice, in place of those that follow, in all channels.</summary>
+    RepeatedBuffer,
+
+    /// <summary>Some milliseconds in the middle of the sweep are zeros, in all channels.</summary>
+    Zeros,
+
+    /// <summary>The microphone's input bends the loudest crest by so many decibels, without a flat top.</summary>
+    SoftClipped,
+
+    /// <summary>A dull blow after two thirds of the sweep, so many decibels from the sweep's own level.</summary>
+    Bump,
+
+    /// <summary>Microphone and loopback cable are exchanged.</summary>
+    ExchangedChannels,
+
+    /// <summary>The loopback channel is a copy of the microphone channel.</summary>
+    IdenticalChannels,
+
+    /// <summary>The microphone channel is mixed into the loopback channel, so many decibels from its level.</summary>
+    LeakingLoopback,
+
+    /// <summary>Noise suppression: whatever is weak is made so many decibels weaker in the microphone channel.</summary>
+    NoiseSuppression,
+
+    /// <summary>The level of both channels falls by so many decibels while the sweep plays.</summary>
+    LevelRiding,
 }
 
-/// <summary>Damage and its amount: dB, Hz, part of the length, or milliseconds, by kind.</summary>
+/// <summary>Damage and its amount: dB, Hz, part of the length, or milliseconds, by kind; no amount where there is nothing to measure.</summary>
 internal readonly record struct PlannedDamage(DamageKind Kind, double Amount);
 
 /// <summary>One take to be written.</summary>

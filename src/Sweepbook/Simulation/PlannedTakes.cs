@@ -7,6 +7,14 @@ namespace Sweepbook.Simulation;
 internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats)
 {
     private const int LongestId = 64;
+    private static readonly (string, DamageKind)[] DamageWords =
+    [
+        ("clipped", DamageKind.Clipped), ("silent-loopback", DamageKind.SilentLoopback), ("wrong-rate", DamageKind.WrongRate), ("cut-short", DamageKind.CutShort),
+        ("length-zero", DamageKind.LengthZero), ("lost-samples", DamageKind.LostSamples), ("repeated-buffer", DamageKind.RepeatedBuffer), ("zeros", DamageKind.Zeros),
+        ("soft-clipped", DamageKind.SoftClipped), ("bump", DamageKind.Bump), ("exchanged-channels", DamageKind.ExchangedChannels), ("identical-channels", DamageKind.IdenticalChannels),
+        ("leaking-loopback", DamageKind.LeakingLoopback), ("noise-suppression", DamageKind.NoiseSuppression), ("level-riding", DamageKind.LevelRiding),
+    ];
+
     private readonly List<PlannedTake> _takes = [];
 
     public IReadOnlyList<PlannedTake> Read()
@@ -45,15 +53,16 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
     {
         table.RefuseUnknownKeys("take", "kind", "amount");
         var index = IndexOf(table.Required("take"), table.File, table.LineOf("take"));
-        var kind = table.Choice<DamageKind>("kind", ("clipped", DamageKind.Clipped), ("silent-loopback", DamageKind.SilentLoopback),
-            ("wrong-rate", DamageKind.WrongRate), ("cut-short", DamageKind.CutShort), ("length-zero", DamageKind.LengthZero), ("lost-samples", DamageKind.LostSamples))
-            ?? throw table.Missing("kind", "\"clipped\", \"silent-loopback\", \"wrong-rate\", \"cut-short\", \"length-zero\" or \"lost-samples\"");
+        var kind = table.Choice("kind", DamageWords) ?? throw table.Missing("kind", $"one of {string.Join(", ", DamageWords.Select(word => $"\"{word.Item1}\""))}");
         TomlRange? range = kind switch
         {
             DamageKind.Clipped => new(0.1, 60, "dB above full scale"),
             DamageKind.WrongRate => new(1_000, 768_000, "Hz"),
             DamageKind.CutShort => new(0.01, 0.99, "of the length"),
-            DamageKind.LostSamples => new(0.02, 500, "ms"),
+            DamageKind.LostSamples or DamageKind.RepeatedBuffer or DamageKind.Zeros => new(0.02, 500, "ms"),
+            DamageKind.SoftClipped => new(0.1, 20, "dB of compression"),
+            DamageKind.Bump or DamageKind.LeakingLoopback => new(-80, 20, "dB"),
+            DamageKind.NoiseSuppression or DamageKind.LevelRiding => new(0.1, 80, "dB"),
             _ => null,
         };
         if (range is null && table.Has("amount")) throw table.Fault("amount", "this kind of damage has no amount", "Take `amount` out.");

@@ -21,6 +21,15 @@ public sealed class SimulationPlan
 
     internal PlannedSurvey Survey { get; }
 
+    /// <summary>The decay time over 60 dB that the plan asks for at a frequency: the truth that a simulated measurement should find.</summary>
+    /// <param name="frequencyHz">Frequency in hertz, above zero.</param>
+    /// <returns>Seconds; straight lines over log frequency between the planned ones, the first and the last held outside.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The frequency is not above zero and finite.</exception>
+    /// <remarks>Misleads for a wide band, which mixes the decays inside it. Own format; it needs no source.</remarks>
+    public double T60SecondsAt(double frequencyHz) => frequencyHz > 0 && double.IsFinite(frequencyHz)
+        ? Survey.Room.Decay.T60SecondsAt(frequencyHz)
+        : throw new ArgumentOutOfRangeException(nameof(frequencyHz), frequencyHz, "Must be in (0, ∞) Hz.");
+
     /// <summary>Reads a plan.</summary>
     /// <param name="path">The TOML file.</param>
     /// <returns>The plan, every value checked.</returns>

@@ -12,7 +12,7 @@ internal static class DetailFindings
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. SlowPeakFindings.Of(study), .. Distances(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. Unmatched(study), .. Notes(study)];
+        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study), .. Distances(study), .. Unmatched(study), .. Notes(study)];
 
     private static IEnumerable<Finding> Takes(Study study)
     {
@@ -25,8 +25,8 @@ internal static class DetailFindings
                 yield return new(isWish ? "take-switched-off" : "take-left-out", isWish ? Severity.Note : Severity.Fault, file, double.NaN, "",
                     result.WhyNot!.StartsWith(file, StringComparison.Ordinal) ? result.WhyNot : $"{file}: {result.WhyNot}.");
             }
-            foreach (var fault in result.Faults)
-                yield return new("take-fault", Severity.Fault, file, result.ClippedSamples > 0 ? result.ClippedSamples : double.NaN, result.ClippedSamples > 0 ? "samples" : "", $"{file}: {fault}.");
+            foreach (var fault in result.Named)
+                yield return new("take-fault", Severity.Fault, file, fault.Value, fault.Unit, $"{file}: {fault.Words}.");
         }
     }
 
@@ -37,6 +37,7 @@ internal static class DetailFindings
             if (microphone.Calibrations.Count == 0 && microphone.LowestHz is null && microphone.HighestHz is null)
                 yield return new("microphone-unknown", Severity.Caution, microphone.Id, double.NaN, "",
                     $"{microphone.Id} has neither a calibration nor data-sheet limits, so its range is not checked; add calibration, lowest_hz and highest_hz to survey.toml.");
+            foreach (var finding in MicrophoneMask.BeyondCalibration(microphone, study.Responses)) yield return finding;
             if (microphone.Calibrations.Count > 1)
                 yield return new("calibration-angle", Severity.Note, microphone.Id, microphone.Calibrations.Count, "files",
                     $"{microphone.Id} has {microphone.Calibrations.Count} calibrations; the one nearest to frontal incidence (0°) was used for every take.");
@@ -65,10 +66,13 @@ internal static class DetailFindings
     {
         foreach (var result in study.Responses)
         {
-            var gaps = result.Response.LevelTrust.Gaps();
-            if (gaps.Count == 0) continue;
-            yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
-                $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed(gaps.Take(MostGapsNamed).Select(gap => gap.Words))}{(gaps.Count > MostGapsNamed ? $" and {gaps.Count - MostGapsNamed} more gaps" : "")}: {gaps[0].LowReason.Sentence}.");
+            foreach (var gaps in result.Response.LevelTrust.Gaps().GroupBy(gap => gap.LowReason.Doubt).Select(group => group.ToList()))
+            {
+                var why = gaps.All(gap => gap.LowReason == gaps[0].LowReason) ? $": {gaps[0].LowReason.Sentence}" : $", because of {StudyFindings.Cause(gaps[0].LowReason)}";
+                string[] more = gaps.Count > MostGapsNamed ? [$"{gaps.Count - MostGapsNamed} more {(gaps.Count - MostGapsNamed == 1 ? "gap" : "gaps")}"] : [];
+                yield return new("gaps", Severity.Note, $"{result.Source} at {result.Seat}", gaps.Count, "gaps",
+                    $"Inside the band of {result.Source} at {result.Seat} do not believe {StudyFindings.Listed([.. gaps.Take(MostGapsNamed).Select(gap => gap.Words), .. more])}{why}.");
+            }
         }
     }
 

@@ -32,26 +32,24 @@ internal static class RecordedImpulse
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Name the channel that holds the impulse response (microphone_channel).");
 
         var after = whole.SecondsAt(whole.Length) - arrival.Seconds;
-        var window = new ImpulseWindow(LeftSeconds, Math.Min(after, LongestSeconds));
+        var gate = FreeFieldGate.Of(take, context);
+        var window = gate.Cut(new(LeftSeconds, Math.Min(after, LongestSeconds)));
         var grid = context.GridOfRecordedImpulse(reading.SampleRateHz);
         var result = new TakeResult(take)
         {
             TimeZero = whole.TimeZero,
             TimeGroup = whole.TimeGroup,
+            TimeZeroUncertaintySeconds = isTimed ? TimeZeroMask.UncertaintySecondsOfStated(whole.SampleRateHz) : double.NaN,
             Arrival = isTimed && context.IsFullBand(take) ? arrival : null,
             DistanceMetres = isTimed && context.IsFullBand(take) ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
             PeakDbfs = reading.PeakDbfs,
         };
-        var upperEndHz = 0.45 * reading.SampleRateHz;
-        var limits = TakeLimits.None with
-        {
-            WindowFromHz = window.TrustedFromHz,
-            UpperEndHz = upperEndHz,
-            UpperEnd = $"0.45 of the sample rate of {TakeLimits.Hertz(reading.SampleRateHz)}",
-        };
         var block = QuietBlock(whole, arrival);
         var uncut = whole.Between(whole.SecondsAt(0), arrival.Seconds + TakeAnalysis.LongestUncutSeconds);
-        return new(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, NoisePower(whole, block, window, grid), (double)block.Length / reading.SampleRateHz, [], limits);
+        var noise = Noise(whole, block, window, grid);
+        var limits = TakeLimits.OfRecordedImpulse(window, gate, whole.SampleRateHz);
+        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)block.Length / reading.SampleRateHz, [], limits)
+            .WithNoise(noise, whole, arrival.Seconds);
     }
 
     /// <summary>The quiet before the onset, or the last tenth of the record.</summary>
@@ -61,11 +59,10 @@ internal static class RecordedImpulse
         return quiet >= ShortestQuietSeconds * whole.SampleRateHz ? whole.Samples[..quiet] : whole.Samples[(int)(whole.Length * (1 - NoisePart))..];
     }
 
-    /// <summary>Noise of a quiet block scaled to the window's Σw².</summary>
-    private static double[] NoisePower(ImpulseResponse whole, ReadOnlySpan<double> block, ImpulseWindow window, LogGrid grid)
+    /// <summary>Noise of a quiet block; nothing where there is none.</summary>
+    private static MeasurementNoise? Noise(ImpulseResponse whole, ReadOnlySpan<double> block, ImpulseWindow window, LogGrid grid)
     {
-        var rate = whole.SampleRateHz;
-        if (block.Length < 2) return [];
+        if (block.Length < 2) return null;
         var taper = Window.Hann(block.Length);
         var energy = 0.0;
         for (var n = 0; n < taper.Length; n++)
@@ -73,12 +70,10 @@ internal static class RecordedImpulse
             energy += taper[n] * taper[n];
             taper[n] *= block[n];
         }
-        var length = StimulusSpectrum.EvenLength(block.Length);
-        var power = StimulusSpectrum.Powers(FourierTransform.OfReal(taper, length));
-        var smooth = Smoothing.PowerMean(power, (double)rate / length, grid.FrequenciesHz, 1 / 3.0);
-        var scale = window.EnergySamples(rate) / energy;
-        var rounding = TakeReading.Step(whole.Samples) is var step && double.IsFinite(step) ? step * step / 12 * window.EnergySamples(rate) : 0;
-        for (var k = 0; k < smooth.Length; k++) smooth[k] = Math.Max(smooth[k] * scale, rounding);   // a padded or rounded record is noisy too
-        return smooth;
+        var length = StimulusSpectrum.EvenLength(8 * block.Length);   // eight bins to a resolution cell, so that no line falls between two
+        var density = StimulusSpectrum.Powers(FourierTransform.OfReal(taper, length));
+        for (var k = 0; k < density.Length; k++) density[k] /= energy;
+        var step = TakeReading.Step(whole.Samples);   // a padded or rounded record is noisy too
+        return MeasurementNoise.Of(density, [], (double)whole.SampleRateHz / length, block.Length, double.IsFinite(step) ? step : 0, window, whole.SampleRateHz, grid);
     }
 }

@@ -19,6 +19,9 @@ internal static class ResponseAnalysis
     /// <summary>The repeats of one take before they are judged: their mean, and its spectrum.</summary>
     internal sealed record Gathered(IReadOnlyList<TakeAnalysis> Repeats, ImpulseResponse Uncut, ImpulseResponse Mean, GridSpectrum Spectrum)
     {
+        /// <summary>Where another drive of the same take gives another shape; null where there is no other.</summary>
+        internal TrustMask? LevelDependent { get; init; }
+
         internal SeatGroup? Seats => SeatGroup.Of(Repeats[0].Result.Take);
 
         internal LogGrid Grid => Repeats[0].Grid!;
@@ -62,7 +65,7 @@ internal static class ResponseAnalysis
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
-        var (level, phase) = Masks(repeats, context, grid, localSnr, cellSnr);
+        var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
         return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
@@ -90,26 +93,29 @@ internal static class ResponseAnalysis
     }
 
     private static (TrustMask Level, TrustMask Phase) Masks(
-        IReadOnlyList<TakeAnalysis> repeats, StudyContext context, LogGrid grid, double[] localSnr, double[] cellSnr)
+        Gathered gathered, StudyContext context, double[] localSnr, double[] cellSnr)
     {
+        var (repeats, grid) = (gathered.Repeats, gathered.Grid);
         var frequencies = grid.FrequenciesHz;
-        var take = repeats[0].Result.Take;
-        var shared = MicrophoneMask(context, take, grid);
+        var shared = MicrophoneMask.Of(context, repeats[0].Result.Take, grid);
         foreach (var repeat in repeats)
         {
             shared = shared.And(repeat.Limits.Mask(frequencies));
             if (repeat.LoopbackSnrDb.Length > 0)
                 shared = shared.And(Limits.AtLeast(frequencies, repeat.LoopbackSnrDb, WantedOfLoopbackDb, Doubt.Loopback,
-                    Within("the loopback's noise", WantedOfLoopbackDb)));
+                    NoiseMask.Within("the loopback's noise", WantedOfLoopbackDb)));
         }
         if (Array.Exists(localSnr, double.IsNaN))
             shared = shared.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.Noise, "the noise is not known: no silent block in the recording")));
-        var level = shared.And(Limits.AtLeast(frequencies, localSnr, WantedForLevelDb, Doubt.Noise, Within("noise", WantedForLevelDb)));
-        var phase = shared
-            .And(Limits.AtLeast(frequencies, localSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)))
-            .And(Limits.AtLeast(frequencies, cellSnr, WantedForPhaseDb, Doubt.Noise, Within("noise", WantedForPhaseDb)));
-        if (repeats[0].Result.TimeZero == TimeZero.Unknown)
-            phase = phase.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.TimeZero, "the time zero of this take is not known")));
+        shared = shared.And(TruncationMask.Of(repeats, gathered.Spectrum.ThirdOctavePower, grid))
+            .And(LevelDependence.Distortion(repeats, grid));
+        if (gathered.LevelDependent is { } levelDependent) shared = shared.And(levelDependent);
+        var (levelRepeats, phaseRepeats) = RepeatMask.Of(repeats, grid);
+        var level = shared.And(levelRepeats).And(NoiseMask.Of(grid, localSnr, repeats, WantedForLevelDb));
+        var phase = shared.And(phaseRepeats)
+            .And(NoiseMask.Of(grid, localSnr, repeats, WantedForPhaseDb))
+            .And(NoiseMask.Of(grid, cellSnr, repeats, WantedForPhaseDb))
+            .And(TimeZeroMask.Of(repeats[0].Result.TimeZero, repeats.Max(repeat => repeat.Result.TimeZeroUncertaintySeconds), grid));
         return (level, phase);
     }
 
@@ -121,24 +127,8 @@ internal static class ResponseAnalysis
         var first = grid.FrequenciesHz.IndexOf(band.FromHz);
         var last = grid.FrequenciesHz.IndexOf(band.ToHz);
         if (band.IsEmpty) return new(grid.FrequenciesHz, reasons);
-        for (var k = first; k <= last && (censored[k] || !level[k]); k++) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
-        for (var k = last; k >= first && (censored[k] || !level[k]); k--) reasons[k] = new(Doubt.Noise, Within("noise", WantedForLevelDb));
+        for (var k = first; k <= last && (censored[k] || !level[k]); k++) reasons[k] = new(Doubt.Noise, NoiseMask.Within("noise", WantedForLevelDb));
+        for (var k = last; k >= first && (censored[k] || !level[k]); k--) reasons[k] = new(Doubt.Noise, NoiseMask.Within("noise", WantedForLevelDb));
         return new(grid.FrequenciesHz, reasons);
-    }
-
-    private static string Within(string what, double wantedDb) => FormattableString.Invariant($"{what} may come within {wantedDb:0} dB of the signal");
-
-    private static TrustMask MicrophoneMask(StudyContext context, Take take, LogGrid grid)
-    {
-        var microphone = context.Survey.Microphone(take.Microphone);
-        var curve = context.CalibrationOf(take);
-        var fromHz = Lower(curve?.FromHz, microphone.LowestHz);
-        var toHz = Upper(curve?.ToHz, microphone.HighestHz);
-        return Limits.From(grid.FrequenciesHz, fromHz, new(Doubt.Microphone, $"the microphone is known from {TakeLimits.Hertz(fromHz)}"))
-            .And(Limits.UpTo(grid.FrequenciesHz, toHz, new(Doubt.Microphone, $"the microphone is known up to {TakeLimits.Hertz(toHz)}")));
-
-        // The calibration's range, widened to the data sheet's where that reaches further; NaN (no limit known) where neither is stated.
-        static double Lower(double? one, double? other) => one is null ? other ?? double.NaN : Math.Min(one.Value, other ?? one.Value);
-        static double Upper(double? one, double? other) => one is null ? other ?? double.NaN : Math.Max(one.Value, other ?? one.Value);
     }
 }

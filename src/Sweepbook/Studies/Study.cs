@@ -20,6 +20,7 @@ public sealed class Study
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
         Decays = DecayStudy.Of(responses);
+        RoomFindings = StudyFindings.AboutTheRoom(this);
         Findings = StudyFindings.Of(this);
     }
 
@@ -35,8 +36,14 @@ public sealed class Study
     /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
     public IReadOnlyList<DecayResult> Decays { get; }
 
-    /// <summary>What there is to say. The first five belong on the first screen; the rest are details and faults.</summary>
+    /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
+
+    /// <summary>Those of the findings that are about the room and its seats, not about the recordings.</summary>
+    public IReadOnlyList<Finding> RoomFindings { get; }
+
+    /// <summary>Those of the findings that are about the recordings: what to mend before the next take, and what is worth knowing about them.</summary>
+    public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - RoomFindings.Count)];
 
     /// <summary>The speed of sound used, in metres per second.</summary>
     public double SpeedOfSoundMetresPerSecond { get; }
@@ -81,6 +88,7 @@ public sealed class Study
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var gathered = new ResponseAnalysis.Gathered[groups.Count];
         Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
+        gathered = LevelDependence.Compared(gathered);
         var seatMeans = ResponseAnalysis.MeanOverSeats(gathered);
         var responses = new ResponseResult[groups.Count];
         var bands = new ConcurrentDictionary<Take, TrustedBand>();
@@ -92,7 +100,7 @@ public sealed class Study
             foreach (var analysis in groups[n])   // a take on its own has its response's band; one of several repeats has its own
                 bands[analysis.Result.Take] = groups[n].Count == 1
                     ? responses[n].LevelBand
-                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]), seatMean, context).LevelBand;
+                    : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]) with { LevelDependent = gathered[n].LevelDependent }, seatMean, context).LevelBand;
         });
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses);

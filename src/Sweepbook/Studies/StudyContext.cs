@@ -90,6 +90,10 @@ internal sealed class StudyContext
 
     internal LogGrid GridOfRecordedImpulse(int sampleRateHz) => LogGrid.Between(PointsPerOctave, RecordedImpulseFromHz, sampleRateHz / 2.0);
 
+    /// <summary>Channels of the take's own file that the survey calls other microphones.</summary>
+    internal IReadOnlyList<int> OtherMicrophones(Take take) =>
+        [.. Survey.Takes.Where(other => other.Path == take.Path && other.MicrophoneChannel != take.MicrophoneChannel && other.Microphone != take.Microphone).Select(other => other.MicrophoneChannel)];
+
     /// <summary>True where one loudspeaker played: only then is an arrival a distance.</summary>
     internal bool IsFullBand(Take take) => take.Sources.Count == 1 && take.Sources.All(id => Survey.Source(id).Kind == SourceKind.Loudspeaker);
 }

@@ -7,7 +7,11 @@ namespace Sweepbook.Studies;
 internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
-        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. DecayFindings.Of(study)];
+        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. study.RoomFindings];
+
+    /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
+    internal static IReadOnlyList<Finding> AboutTheRoom(Study study) =>
+        [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. DecayFindings.Of(study)];
 
     private static Finding Believe(Study study)
     {
@@ -15,7 +19,8 @@ internal static class StudyFindings
         if (bands.Count == 0)
             return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used.");
         var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
-        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every seat can be trusted.";
+        var hasGaps = study.Responses.Any(result => result.Response.LevelTrust.Gaps().Any(gap => bands.Exists(entry => entry.Source == result.Source && entry.Band.Contains(gap.FromHz))));
+        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every seat can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
         if (bad.Count > 0)
             sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed at every seat.";
         var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
@@ -86,14 +91,18 @@ internal static class StudyFindings
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 
-    private static string Cause(Reason reason) => reason.Doubt switch
+    internal static string Cause(Reason reason) => reason.Doubt switch
     {
         Doubt.Excitation or Doubt.UpperEnd => "the sweep",
         Doubt.Loopback => "the loopback's noise",
         Doubt.Noise => "noise",
+        Doubt.Hum => "mains hum",
         Doubt.Window => "the time window",
+        Doubt.Reflection => "the first reflection",
         Doubt.Microphone => "the microphone",
         Doubt.Recording => "a damaged recording",
+        Doubt.Repeats => "repeats that disagree",
+        Doubt.LevelDependent => "a source that depends on its level",
         Doubt.TimeZero => "the time zero",
         _ => "the frequencies evaluated",
     };

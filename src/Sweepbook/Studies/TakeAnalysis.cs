@@ -11,14 +11,26 @@ namespace Sweepbook.Studies;
 internal sealed record TakeAnalysis(
     TakeResult Result, ImpulseResponse? Uncut, ImpulseResponse? Windowed, ImpulseWindow Window, LogGrid? Grid, double[] NoisePower, double SilenceSeconds, double[] LoopbackSnrDb, TakeLimits Limits)
 {
+    /// <summary>The noise, hiss and hum apart; null where there is no silent block.</summary>
+    internal MeasurementNoise? Noise { get; init; }
+
+    /// <summary>By how much the noise may be underestimated, a power ratio per grid point.</summary>
+    internal double[] NoiseMarginRatio { get; init; } = [];
+
+    /// <summary>Third-octave power of what the window's right end cut off.</summary>
+    internal double[] LostPower { get; init; } = [];
+
+    /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
+    internal double[] HarmonicPowerRatio { get; init; } = [];
+
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
     private const double ShortestSilenceSeconds = 0.1;
     private const double GuardSeconds = 0.01;           // kept free between the silent block and the first sound
 
-    internal static TakeAnalysis LeftOut(Take take, string why) =>
-        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero }, null, null, default, null, [], 0, [], TakeLimits.None);
+    internal static TakeAnalysis LeftOut(Take take, string why, int? dropouts = null) =>
+        new(new TakeResult(take) { WhyNot = why, TimeZero = take.TimeZero, Dropouts = dropouts }, null, null, default, null, [], 0, [], TakeLimits.None);
 
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
@@ -38,16 +50,17 @@ internal sealed record TakeAnalysis(
     private static TakeAnalysis Sweep(Take take, StudyContext context)
     {
         var stimulus = context.StimulusOf(take);
-        var raw = TakeReading.Of(take, stimulus);
+        var raw = TakeReading.Of(take, stimulus, context.OtherMicrophones(take));
         var clipped = TakeReading.ClippedSamples(raw.Microphone);
         var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
         var plan = context.PlanOf(take, reading.Microphone.Length);
+        var evidence = new TakeEvidence(stimulus, raw, reading, plan);
         var latency = 0.0;
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
             if (!loopback.IsUsable)
-                throw new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
+                throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
             latency = loopback.LatencySeconds;
             plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
         }
@@ -57,16 +70,19 @@ internal sealed record TakeAnalysis(
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
         if (plan.CorrelationPeakRatio(reading.Microphone) < FoundRatio)
-            throw new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
+            throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, "the sweep was not found in this recording, which holds only noise",
                 "Check that the source was on and that the take belongs to this stimulus, then record again.");
         if (context.IsFullBand(take) && take.TimeZero == TimeZero.Loopback && arrival.Seconds < EarliestArrivalSeconds)
             throw new DataFault(take.File, null, FormattableString.Invariant($"the sound arrives {-arrival.Seconds * 1000:0.0} ms before it left"),
                 "Microphone and loopback channels may be exchanged: compare microphone_channel and reference_channel with the cables.");
         RefuseCutSweep(take, stimulus, reading, latency + arrival.Seconds);
-        var window = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);
+        if (fatal is { } fault) return LeftOut(take, fault.For(take).Message, dropouts);
+        var gate = FreeFieldGate.Of(take, context);
+        var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
-        var noise = silence.Length == 0 ? [] : plan.NoisePowerOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
+        var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
@@ -80,11 +96,40 @@ internal sealed record TakeAnalysis(
             PeakDbfs = raw.PeakDbfs,
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
-            Faults = Faults(clipped.Count, silence.Length, raw),
+            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
+            Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
+            Dropouts = dropouts,
         };
-        var limits = TakeLimits.Of(stimulus, plan, window, reading.SampleRateHz, clipped, latency + arrival.Seconds);
+        var clock = new SweepClock(stimulus, latency + arrival.Seconds);
+        var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
-        return new(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise, (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits);
+        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
+            .WithNoise(noise, whole, arrival.Seconds)
+            .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+    }
+
+    /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
+    internal TakeAnalysis WithNoise(MeasurementNoise? noise, ImpulseResponse whole, double arrivalSeconds)
+    {
+        var marginRatio = Grid!.ToArray().Select(frequencyHz => Decibels.ToPowerRatio(NoiseMargin.DecibelsAt(frequencyHz, SilenceSeconds))).ToArray();
+        return this with
+        {
+            Noise = noise,
+            NoiseMarginRatio = marginRatio,
+            LostPower = TruncationLoss.PowerOf(whole, Window, arrivalSeconds, noise, marginRatio, Grid!),
+            HarmonicPowerRatio = new double[Grid!.Count],
+        };
+    }
+
+    private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
+    {
+        var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
+        var linear = GridSpectrum.ThirdOctavePowerOf(Windowed!, Grid!);
+        return this with
+        {
+            HarmonicPowerRatio = distortion.PowerRatio(Grid!, linear, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
+                frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
+        };
     }
 
     /// <summary>The whole sweep must lie inside the recording: what is missing of it at either end would be read as a response.</summary>
@@ -131,16 +176,4 @@ internal sealed record TakeAnalysis(
         var sweep = TakeReading.RootMeanSquare(reading.Microphone.AsSpan(first, length));
         return noise == 0 ? double.PositiveInfinity : Decibels.FromAmplitude(sweep / noise);
     }
-
-    private static List<string> Faults(int clipped, int silence, TakeReading reading)
-    {
-        var faults = new List<string>();
-        if (clipped > 0) faults.Add($"{clipped} clipped samples; lower the input gain by 6 dB and record again");
-        if (silence == 0) faults.Add("no silent block before the sweep, so the noise is not known; use a stimulus with a lead-in of half a second or more");
-        if (reading.PeakDbfs < LowPeakDbfs)
-            faults.Add(FormattableString.Invariant($"peak only {reading.PeakDbfs:0.0} dBFS; raise the input gain"));
-        return faults;
-    }
-
-    private const double LowPeakDbfs = -50;   // common practice, no source: below it a 16-bit recording has less than 46 dB left
 }

@@ -15,7 +15,13 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
     private const double ClippedAboveRatio = 0.9999;   // one 16-bit step below full scale is 0.99997
     private const int FlatTop = 4;                     // equal samples in a row at the file's own maximum: clipped before the converter
 
-    internal static TakeReading Of(Take take, Stimulus? stimulus)
+    /// <summary>A channel that the survey calls another microphone, though it is the same to the last step; or null.</summary>
+    internal int? SameAsChannel { get; private init; }
+
+    /// <param name="take">The take to read.</param>
+    /// <param name="stimulus">What it shall hold, or null.</param>
+    /// <param name="otherChannels">Channels of the same file that the survey calls other microphones.</param>
+    internal static TakeReading Of(Take take, Stimulus? stimulus, IReadOnlyList<int>? otherChannels = null)
     {
         var recording = WavFile.Read(take.Path, take.File);
         Channel(take, recording, take.MicrophoneChannel, "microphone_channel");
@@ -29,7 +35,18 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
                 $"is {Seconds(recording.Length, recording.SampleRateHz)} s long, but the sweep alone ends after {Seconds(stimulus.SweepEnd, stimulus.SampleRateHz)} s",
                 "The recording was stopped early or belongs to another stimulus; record again, and let the tail run out.");
         return new(recording.Channel(take.MicrophoneChannel),
-            take.ReferenceChannel is int channel ? recording.Channel(channel) : null, recording.SampleRateHz);
+            take.ReferenceChannel is int channel ? recording.Channel(channel) : null, recording.SampleRateHz)
+        {
+            SameAsChannel = Twin(recording, take.MicrophoneChannel, otherChannels ?? []),
+        };
+    }
+
+    private static int? Twin(Recording recording, int own, IReadOnlyList<int> others)
+    {
+        foreach (var other in others)
+            if (other >= 1 && other <= recording.ChannelCount && other != own && recording.ChannelSpan(own).SequenceEqual(recording.ChannelSpan(other)) && recording.ChannelSpan(own).IndexOfAnyExcept(0.0) >= 0)
+                return other;
+        return null;
     }
 
     /// <summary>The same without the converters' constant offset, which is what the silent lead-in averages to; cut off at the record's ends it would leak into the bass.</summary>
@@ -82,7 +99,7 @@ internal sealed record TakeReading(double[] Microphone, double[]? Reference, int
     /// <summary>A cut top has steep sides; the top of a slow wave in coarse steps leaves its level one step at a time.</summary>
     private static bool IsCutOff(ReadOnlySpan<double> samples, int first, int end, double step)
     {
-        const double SteepSteps = 2.5;
+        const double SteepSteps = 8;   // noise of a few steps makes five equal samples at a crest now and then, but not that drop on both sides
         var size = Math.Abs(samples[first]);
         return (first == 0 || size - Math.Abs(samples[first - 1]) > SteepSteps * step) && (end == samples.Length || size - Math.Abs(samples[end]) > SteepSteps * step);
     }

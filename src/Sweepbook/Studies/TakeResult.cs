@@ -21,13 +21,19 @@ public sealed class TakeResult
     public string? WhyNot { get; internal init; }
 
     /// <summary>What is wrong without making the take useless, in words; empty where nothing is.</summary>
-    public IReadOnlyList<string> Faults { get; internal init; } = [];
+    public IReadOnlyList<string> Faults => [.. Named.Select(fault => fault.Words)];
+
+    /// <summary>The same, each with its kind and number.</summary>
+    internal IReadOnlyList<TakeFault> Named { get; init; } = [];
 
     /// <summary>How the take knows when the stimulus left.</summary>
     public TimeZero TimeZero { get; internal init; }
 
     /// <summary>Group whose members share the time zero.</summary>
     public TimeGroup TimeGroup { get; internal init; }
+
+    /// <summary>How well the time zero is known, in seconds; NaN where there is none, or no silent block to judge it by.</summary>
+    public double TimeZeroUncertaintySeconds { get; internal init; } = double.NaN;
 
     /// <summary>First arrival; null for a take without time zero and for a source that is not full-band.</summary>
     public Arrival? Arrival { get; internal init; }
@@ -44,15 +50,20 @@ public sealed class TakeResult
     /// <summary>Number of clipped samples in the microphone channel.</summary>
     public int ClippedSamples { get; internal init; }
 
+    /// <summary>Number of places at which the recorder lost or repeated samples; null where the take was left out for another reason before they were looked for.</summary>
+    internal int? Dropouts { get; init; }
+
     /// <summary>Where this take's level may be believed.</summary>
     public TrustedBand LevelBand { get; internal init; } = new(double.NaN, double.NaN, default, default);
 
     internal TakeResult With(TrustedBand levelBand) => new(Take)
     {
         WhyNot = WhyNot,
-        Faults = Faults,
+        Named = Named,
+        Dropouts = Dropouts,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
+        TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,
         Arrival = Arrival,
         DistanceMetres = DistanceMetres,
         PeakDbfs = PeakDbfs,

@@ -15,11 +15,20 @@ public enum Doubt
     /// <summary>The loopback channel is too noisy there.</summary>
     Loopback,
 
+    /// <summary>Repeats of one take disagree there by more than their noise explains.</summary>
+    Repeats,
+
     /// <summary>The measurement noise is too close.</summary>
     Noise,
 
-    /// <summary>The time window is too short for that frequency.</summary>
+    /// <summary>A line of mains hum is too close.</summary>
+    Hum,
+
+    /// <summary>The time window is too short for that frequency, or cut off too much of the decay.</summary>
     Window,
+
+    /// <summary>A reflection comes too soon for a gate that resolves that frequency.</summary>
+    Reflection,
 
     /// <summary>Outside what the microphone is known to do.</summary>
     Microphone,
@@ -30,17 +39,24 @@ public enum Doubt
     /// <summary>The recording is damaged there.</summary>
     Recording,
 
+    /// <summary>What was measured depends on how loud it was played.</summary>
+    LevelDependent,
+
     /// <summary>The time zero is not known, or not well enough for phase.</summary>
     TimeZero,
 }
 
 /// <summary>One limit: a doubt, the frequencies it covers, and the sentence that says why.</summary>
 /// <param name="Doubt">The kind of doubt.</param>
-/// <param name="Sentence">Why, in words with numbers: "noise 9 dB below the signal (15 dB wanted)".</param>
+/// <param name="Sentence">Why, in words with numbers: "noise 9 dB below the signal (15 dB wanted)". Without doubt it is a remark on something believed.</param>
 public readonly record struct Reason(Doubt Doubt, string Sentence)
 {
     /// <summary>No reason: believed.</summary>
     public static Reason None => default;
+
+    /// <summary>Believed, but with something to know about it: "shape not calibrated, ± 2 dB".</summary>
+    /// <param name="sentence">What there is to know.</param>
+    public static Reason Remark(string sentence) => new(Doubt.None, sentence);
 }
 
 /// <summary>The longest stretch of frequencies that may be believed, with the reason at each end.</summary>
@@ -57,10 +73,12 @@ public readonly record struct TrustedBand(double FromHz, double ToHz, Reason Low
     /// <param name="frequencyHz">Frequency in hertz.</param>
     public bool Contains(double frequencyHz) => !IsEmpty && frequencyHz >= FromHz && frequencyHz <= ToHz;
 
-    /// <summary>Its ends as a person says them, three digits each: "11 to 190 Hz", "41.2 Hz to 19.7 kHz"; "nothing" where it is empty.</summary>
+    /// <summary>Its ends as a person says them, three digits each: "11 to 190 Hz", "41.2 Hz to 19.7 kHz"; "50 Hz" where both ends read alike, "nothing" where it is empty.</summary>
     public string Words => (IsEmpty, FromHz < 1000, ToHz < 1000) switch
     {
         (true, _, _) => "nothing",
+        (_, true, true) when Rounded(FromHz) == Rounded(ToHz) => $"{Rounded(FromHz)} Hz",
+        (_, false, false) when Rounded(FromHz / 1000) == Rounded(ToHz / 1000) => $"{Rounded(FromHz / 1000)} kHz",
         (_, true, true) => $"{Rounded(FromHz)} to {Rounded(ToHz)} Hz",
         (_, false, false) => $"{Rounded(FromHz / 1000)} to {Rounded(ToHz / 1000)} kHz",
         _ => $"{Rounded(FromHz)} Hz to {Rounded(ToHz / 1000)} kHz",
@@ -102,7 +120,7 @@ public sealed class TrustMask
     /// <summary>Why bin <paramref name="k"/> is not believed; <see cref="Reason.None"/> where it is.</summary>
     public Reason ReasonAt(int k) => _reasons[k];
 
-    /// <summary>Believed only where both are. Where both doubt, the reason that comes first in <see cref="Doubt"/> is kept.</summary>
+    /// <summary>Believed only where both are. Where both doubt, the reason that comes first in <see cref="Doubt"/> is kept; where neither does, both remarks are.</summary>
     /// <exception cref="ArgumentException">The masks stand on different frequencies.</exception>
     public TrustMask And(TrustMask other)
     {
@@ -113,10 +131,19 @@ public sealed class TrustMask
         for (var k = 0; k < Count; k++)
         {
             var (mine, theirs) = (_reasons[k], other._reasons[k]);
-            reasons[k] = mine.Doubt == Doubt.None ? theirs : theirs.Doubt == Doubt.None || mine.Doubt <= theirs.Doubt ? mine : theirs;
+            reasons[k] = (mine.Doubt, theirs.Doubt) switch
+            {
+                (Doubt.None, Doubt.None) => Both(mine, theirs),
+                (Doubt.None, _) => theirs,
+                (_, Doubt.None) => mine,
+                _ => mine.Doubt <= theirs.Doubt ? mine : theirs,
+            };
         }
         return new(_frequenciesHz, reasons);
     }
+
+    private static Reason Both(Reason one, Reason other) =>
+        string.IsNullOrEmpty(one.Sentence) || one == other ? other : string.IsNullOrEmpty(other.Sentence) ? one : Reason.Remark($"{one.Sentence}; {other.Sentence}");
 
     /// <summary>The longest run of believed bins in octaves, bridging gaps of up to one sixth of an octave.</summary>
     /// <returns>Its ends with their reasons; <see cref="TrustedBand.IsEmpty"/> where nothing is believed.</returns>

@@ -18,6 +18,18 @@ public sealed class SimulationPlanTests
         Assert.Equal(5, plan.TakeCount);
     }
 
+    [Fact]
+    public void The_planned_decay_time_is_a_straight_line_over_log_frequency_and_flat_outside()
+    {
+        var plan = Plans.Read(Plans.Small);
+        var points = plan.Survey.Room.Decay.Points;
+        foreach (var point in points) Assert.Equal(point.T60Seconds, plan.T60SecondsAt(point.FrequencyHz), 12);
+        Assert.Equal(points[0].T60Seconds, plan.T60SecondsAt(points[0].FrequencyHz / 2), 12);
+        Assert.Equal(points[^1].T60Seconds, plan.T60SecondsAt(points[^1].FrequencyHz * 2), 12);
+        Assert.Equal((points[0].T60Seconds + points[1].T60Seconds) / 2, plan.T60SecondsAt(Math.Sqrt(points[0].FrequencyHz * points[1].FrequencyHz)), 12);
+        Assert.Throws<ArgumentOutOfRangeException>(() => plan.T60SecondsAt(0));
+    }
+
     [Theory]
     [InlineData("leak_hz = 4.0", "leek_hz = 4.0", "small.plan.toml:10: [room] has no key `leek_hz`", "leak_hz")]
     [InlineData("seed = 11", "", "has no `seed`", "Add `seed`")]

@@ -23,6 +23,23 @@ public sealed class TrustMaskTests
         return new([.. Enumerable.Range(0, count).Select(FrequencyHz)], reasons);
     }
 
+    [Theory]
+    [InlineData(50.01, 50.02, "50 Hz")]
+    [InlineData(1001, 1003, "1 kHz")]
+    [InlineData(49.2, 50.7, "49.2 to 50.7 Hz")]
+    public void A_band_narrower_than_three_digits_show_is_named_once(double fromHz, double toHz, string words) =>
+        Assert.Equal(words, new TrustedBand(fromHz, toHz, default, default).Words);
+
+    [Fact]
+    public void Remarks_stay_with_what_is_believed_and_give_way_to_doubts()
+    {
+        var (one, other) = (Reason.Remark("not calibrated"), Reason.Remark("outdoors"));
+        var mask = new TrustMask([1, 2, 3, 4], [one, one, one, Reason.None]).And(new([1, 2, 3, 4], [Reason.None, other, new(Doubt.Noise, "noisy"), one]));
+        Assert.Equal([true, true, false, true], Enumerable.Range(0, 4).Select(k => mask[k]));
+        Assert.Equal(["not calibrated", "not calibrated; outdoors", "noisy", "not calibrated"], Enumerable.Range(0, 4).Select(k => mask.ReasonAt(k).Sentence));
+        Assert.Equal((1.0, 4.0), (mask.LongestBand().FromHz, mask.LongestBand().ToHz));
+    }
+
     [Fact]
     public void A_bin_is_believed_where_there_is_no_reason_against_it()
     {
