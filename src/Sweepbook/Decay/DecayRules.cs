@@ -102,7 +102,7 @@ internal static class DecayRules
             return FormattableString.Invariant($"curved: T30 is {Math.Abs(curvaturePercent):0} % {(curvaturePercent > 0 ? "longer" : "shorter")} than T20, so one number does not describe this decay");
         var limit = Math.Max(CurvedPermille, (quantity == DecayQuantity.T30 ? LongNonlinearity : ShortNonlinearity) / independentRatio);
         return nonlinearityPermille > limit
-            ? FormattableString.Invariant($"curved: the decay is {nonlinearityPermille:0} ‰ away from a straight line ({limit:0} ‰ is doubtful{(limit > CurvedPermille ? " in so narrow a band" : "")})")
+            ? FormattableString.Invariant($"curved: the decay is {nonlinearityPermille:0.#} ‰ away from a straight line ({limit:0.#} ‰ is doubtful{(limit > CurvedPermille ? " in so narrow a band" : "")})")
             : null;
     }
 }

@@ -51,7 +51,7 @@ public sealed class DecayRulesTests
     [InlineData(9.9, 9.9, null)]
     [InlineData(10.1, 0, "curved: T30 is 10 % longer")]
     [InlineData(-12.0, 0, "curved: T30 is 12 % shorter")]
-    [InlineData(0.0, 10.6, "curved: the decay is 11 ‰ away from a straight line (10 ‰ is doubtful)")]
+    [InlineData(0.0, 10.6, "curved: the decay is 10.6 ‰ away from a straight line (10 ‰ is doubtful)")]
     [InlineData(double.NaN, double.NaN, null)]
     public void A_decay_is_called_curved_above_ten_percent_or_ten_permille(double percent, double permille, string? beginning)
     {
