@@ -47,6 +47,16 @@ public sealed class FirstScreenTests : IDisposable
         Assert.All(["report.html", "findings.csv", "takes.csv", "responses.csv", "provenance.json", "room-report.ipynb"], file => Assert.True(File.Exists(_work["out", "survey", file]), file));
     }
 
+    /// <summary>A check is made while the microphone still stands there: it judges the recordings, and leaves the room to the report.</summary>
+    [Fact]
+    public void A_check_speaks_about_the_recordings_only()
+    {
+        var ran = Ran.In(WorkFolder.RepositoryRoot, "check", Path.Combine("data-demo", "orchard-row")).Succeeded();
+        Assert.DoesNotContain("node", ran.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("T30", ran.Output, StringComparison.Ordinal);
+        Assert.EndsWith("All 16 takes are fit for use.", ran.Output.TrimEnd(), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_notebook_without_tables_makes_a_page_all_the_same()
     {

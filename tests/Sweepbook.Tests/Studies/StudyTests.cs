@@ -28,6 +28,17 @@ public sealed class StudyTests
     }
 
     [Fact]
+    public void Every_finding_is_a_headline_or_about_the_recordings_or_about_the_room()
+    {
+        using var folder = new SmallSurvey(top: "[room]\nlength_m = 5\nwidth_m = 4\nheight_m = 2.5\n");
+        folder.Add("a.wav", Direct, noise: 0.3);
+        var study = Study.Of(folder.Read());
+        Assert.Equal(study.Findings, [.. study.Findings.Take(Study.Headlines), .. study.RecordingFindings, .. study.RoomFindings]);
+        Assert.Contains(study.RecordingFindings, finding => finding.Id == "microphone-unknown");
+        Assert.Contains(study.RoomFindings, finding => finding.Id == "room-modes");
+    }
+
+    [Fact]
     public void The_uncut_response_is_the_windowed_one_before_the_window_and_goes_on_to_the_end_of_the_tail()
     {
         using var folder = new SmallSurvey();
