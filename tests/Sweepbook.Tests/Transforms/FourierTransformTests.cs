@@ -16,7 +16,7 @@ public sealed class FourierTransformTests
     private const double SlowAngle = 4e-16;
 
     /// <summary>The slow sum adds N rounded products: its own error grows like √N · 1.1e-16.</summary>
-    private static double WithSlowSum(int length) => Promise(length) + SlowAngle + 1.1e-16 * Math.Sqrt(length);
+    internal static double WithSlowSum(int length) => Promise(length) + SlowAngle + 1.1e-16 * Math.Sqrt(length);
 
     /// <summary>
     /// MathNet agrees to its own accuracy: at powers of two close to ours; at other lengths its chirp takes the angle πn²/N of an
