@@ -59,6 +59,9 @@ public sealed class BandDecay
     /// <summary>The same band with no figure, for a reason from outside: not excited, for instance.</summary>
     internal BandDecay Refused(string reason) => new(Band, Curve, [.. _values.Select(value => value.Refused(reason))], null);
 
+    /// <summary>The same band with a word before every reason: not all places took part.</summary>
+    internal BandDecay InPart(string part) => new(Band, Curve, [.. _values.Select(value => value.IsValid ? value with { Reason = string.IsNullOrEmpty(value.Reason) ? part : $"{part}; {value.Reason}" } : value)], Reading);
+
     /// <summary>What it was read from; null for an arithmetic mean and for a band that was refused.</summary>
     internal BandReading? Reading { get; }
 }

@@ -47,6 +47,7 @@ public sealed class BandDecays : IReadOnlyList<BandDecay>
     /// <returns>One decay per band; loud places weigh more than quiet ones. Its uncertainty is that of independent places.</returns>
     /// <exception cref="ArgumentException">No place, or bands or sample rates that differ.</exception>
     /// <remarks>
+    /// A place with less than 20 dB between start and noise is left out, and a reason that begins with <c>part</c> says so: what it would add is noise.
     /// Starts agree to within one sample of the band's own rate. Behind the end of a place its late line goes on. Misleads where the places have different
     /// decays: the sum bends. Source: ISO 3382-1:2009 and 3382-2:2008, ensemble averaging, from memory (fact sheet 4.15).
     /// </remarks>

@@ -29,9 +29,12 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
     private const double LowestLateDb = 90;   // a record without noise has no last 20 dB
 
     /// <summary>How far the noise lies below an exponential decay that holds the whole energy of the band and falls as its late part does.</summary>
-    private double RangeDb { get; } = Curve.Tail.HasDecay
+    internal double RangeDb { get; } = Curve.Tail.HasDecay
         ? Curve.Tail.FloorPower > 0 ? Decibels.FromPower(Curve.WholeEnergy * Curve.Tail.RatePerSample / Curve.Tail.FloorPower) : double.PositiveInfinity
         : double.NaN;
+
+    /// <summary>False where not even the first 10 dB of the decay can be read: its late line may be the noise's.</summary>
+    internal bool IsClearOfNoise => RangeDb >= DecayRules.WantedDb(DecayQuantity.Edt);
 
     private double HiddenDb => Decibels.FromPower(Math.Exp(Curve.Tail.RatePerSample * Curve.SampleRateHz * FilterDelaySeconds));
 
@@ -44,7 +47,7 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
             ?? (fit.IsEmpty ? quantity == DecayQuantity.Edt ? "none: the direct sound holds all of the first 10 dB" : "none: the curve does not fall far enough for a line" : DecayRules.TooNarrow(fit.T60Seconds, BandwidthHz));
         var permille = fit.IsEmpty ? double.NaN : fit.NonlinearityPermille;
         return why is null
-            ? Given(quantity, fit.T60Seconds, permille, curvaturePercent, DecayRules.Curved(curvaturePercent, permille),
+            ? Given(quantity, fit.T60Seconds, permille, curvaturePercent, DecayRules.Curved(quantity, curvaturePercent, permille, BandwidthHz * fit.T60Seconds * Places),
                 double.IsFinite(BandwidthHz) ? DecayRules.ScatterSeconds(quantity, fit.T60Seconds, BandwidthHz, places: Places) : double.NaN)
             : Given(quantity, double.NaN, permille, curvaturePercent, why);
     }
@@ -54,8 +57,8 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
         var limit = quantity == DecayQuantity.C80 ? DecayRules.MusicEarlySeconds : DecayRules.EarlySeconds;
         var late = Math.Clamp(Curve.EnergyAfter(limit - FilterDelaySeconds) / Curve.WholeEnergy, 0, 1);
         var (definition, lateDb) = (1 - late, -Decibels.FromPower(late));
-        var wanted = Math.Max(DecayRules.WantedDb(quantity), quantity == DecayQuantity.D50 ? 0 : lateDb + DecayRules.AboveNoiseDb);
-        var why = DecayRules.TooLittle(RangeDb, wanted, Curve.Tail) ?? DecayRules.TooNarrowFor(limit, BandwidthHz)
+        var wanted = Math.Max(DecayRules.WantedDb(quantity), quantity == DecayQuantity.D50 || late == 0 ? 0 : lateDb + DecayRules.AboveNoiseDb);
+        var why = DecayRules.TooLittle(RangeDb, wanted, Curve.Tail) ?? DecayRules.TooNarrowFor(limit, BandwidthHz) ?? Unsure(t60Seconds)
             ?? (definition > 0 && late > 0 ? null : "none: all energy lies on one side of the limit");
         var value = quantity == DecayQuantity.D50 ? definition : why is null ? Decibels.FromPower(definition / late) : double.NaN;
         return why is null ? Given(quantity, value, double.NaN, double.NaN, null, ScatterOf(quantity, definition, t60Seconds)) : Given(quantity, double.NaN, double.NaN, double.NaN, why);
@@ -64,12 +67,15 @@ internal sealed record BandReading(FrequencyBand Band, double BandwidthHz, Decay
     private DecayValue Centre(double t60Seconds)
     {
         var seconds = CentreSeconds + FilterDelaySeconds;
-        var why = DecayRules.TooLittle(RangeDb, DecayRules.WantedDb(DecayQuantity.Ts), Curve.Tail) ?? DecayRules.TooNarrowFor(DecayRules.EarlySeconds, BandwidthHz)
+        var why = DecayRules.TooLittle(RangeDb, DecayRules.WantedDb(DecayQuantity.Ts), Curve.Tail) ?? DecayRules.TooNarrowFor(DecayRules.EarlySeconds, BandwidthHz) ?? Unsure(t60Seconds)
             ?? (seconds > 0 ? null : "none: the energy lies before the start");
         return why is null
             ? Given(DecayQuantity.Ts, seconds * 1000, double.NaN, double.NaN, null, ScatterOf(DecayQuantity.Ts, 1, t60Seconds))
             : Given(DecayQuantity.Ts, double.NaN, double.NaN, double.NaN, why);
     }
+
+    /// <summary>Where neither T20 nor EDT can be given, what looks like a decay may be chance: noise alone has shown clarities so.</summary>
+    private static string? Unsure(double t60Seconds) => t60Seconds > 0 ? null : "none: neither T20 nor EDT can be given, so it is not sure that anything decays";
 
     private double ScatterOf(DecayQuantity quantity, double definition, double t60Seconds) =>
         double.IsFinite(BandwidthHz) && t60Seconds > 0 ? DecayRules.ScatterOfClarity(quantity, definition, t60Seconds, BandwidthHz) / Math.Sqrt(Places) : double.NaN;

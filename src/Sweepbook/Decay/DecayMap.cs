@@ -56,7 +56,7 @@ public sealed class DecayMap
     /// <param name="slices">Number of slices, in [2, 4096].</param>
     /// <param name="riseSeconds">Length of the rise, in [0, T/2] s; a twentieth of T unless given. Shorter blurs the slices with the edge's own spectrum, longer smears time.</param>
     /// <returns>The map. A lone resonance falls in it along a straight line in decibels, however long the window.</returns>
-    /// <exception cref="ArgumentException">The response is empty, or an argument is outside its interval.</exception>
+    /// <exception cref="ArgumentException">The response is empty or holds a sample that is not finite, or an argument is outside its interval.</exception>
     /// <remarks>
     /// The window moves as a whole and keeps its length, so every slice resolves alike; where its end stays put instead, late slices get coarser.
     /// A window that reaches past the end of the record meets silence there, and its slice is too low: let the record outlast the last slice by T.
@@ -82,7 +82,7 @@ public sealed class DecayMap
     /// <param name="overSeconds">Time from the first slice to the last, in (0, 60] s.</param>
     /// <param name="slices">Number of slices, in [2, 4096].</param>
     /// <returns>The map; a click has the level of its own spectrum when the window's middle passes it.</returns>
-    /// <exception cref="ArgumentException">The response is empty, or an argument is outside its interval.</exception>
+    /// <exception cref="ArgumentException">The response is empty or holds a sample that is not finite, or an argument is outside its interval.</exception>
     /// <remarks>
     /// A long window merges events, a short one merges frequencies; nothing helps against both at once. What lies within T/2 after a moment shows in
     /// its slice already. Source: J. B. Allen, L. R. Rabiner, "A Unified Approach to Short-Time Fourier Analysis and Synthesis", Proc. IEEE 65 (1977) 1558–1564 (from memory).
@@ -103,7 +103,7 @@ public sealed class DecayMap
     /// <param name="overSeconds">Time from the first slice to the last, in (0, 60] s.</param>
     /// <param name="slices">Number of slices, in [2, 4096].</param>
     /// <returns>The map, eight frequencies to a bandwidth; levels as in a spectrogram.</returns>
-    /// <exception cref="ArgumentException">The response is empty, or an argument is outside its interval.</exception>
+    /// <exception cref="ArgumentException">The response is empty or holds a sample that is not finite, or an argument is outside its interval.</exception>
     /// <remarks>
     /// Equal decays look longer in the bass, because the window is longer there: compare with what the window itself shows. Source: J. C. Brown, "Calculation of a
     /// constant Q spectral transform", J. Acoust. Soc. Am. 89 (1991) 425–434 (from memory): a window of Q periods at each frequency, here without her division by its length.
@@ -115,6 +115,8 @@ public sealed class DecayMap
             throw new ArgumentOutOfRangeException(nameof(bandwidthOctaves), bandwidthOctaves, "Must be in [1/48, 2] octaves.");
         var signal = MapSignal.Of(response, fromHz, toHz);
         var periods = HannBandwidth / (Math.Pow(2, bandwidthOctaves / 2) - Math.Pow(2, -bandwidthOctaves / 2));
+        if (periods / fromHz > LongestSeconds)
+            throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, FormattableString.Invariant($"Must be in [{periods / LongestSeconds:0.####}, {toHz}) Hz: a window of {periods:0.#} periods is {LongestSeconds} s long there."));
         var frequencies = LogGrid.Between((int)Math.Ceiling(GridPerBandwidth / bandwidthOctaves), fromHz, toHz).ToArray();
         if (frequencies.Length == 0) throw new ArgumentException(FormattableString.Invariant($"No frequency of the grid lies between {fromHz} and {toHz} Hz; give a wider range."), nameof(toHz));
         var windows = frequencies.Select(frequencyHz => MapWindow.Centred(periods / frequencyHz, signal.RateHz)).ToArray();
@@ -202,7 +204,7 @@ public sealed class DecayMap
 
     private static void Check(ImpulseResponse response, double fromHz, double toHz, double overSeconds, int slices)
     {
-        ArgumentNullException.ThrowIfNull(response);
+        ImpulseDecays.CheckFinite(response, nameof(response));
         if (response.Length == 0) throw new ArgumentException("Got a response of 0 samples; must hold at least 1.", nameof(response));
         if (!(toHz > 0 && toHz <= HighestRatio * response.SampleRateHz))
             throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in (0, {HighestRatio * response.SampleRateHz}] Hz, 0.45 of the sample rate."));

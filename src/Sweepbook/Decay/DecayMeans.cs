@@ -45,8 +45,8 @@ internal static class DecayMeans
 
     internal static BandDecay Ensemble(BandDecay[] places)
     {
-        var readings = places.Where(place => place.Reading?.Curve.Tail.HasDecay == true).Select(place => place.Reading!).ToList();
-        if (readings.Count == 0) return places[0];
+        var readings = places.Where(place => place.Reading is not null).Select(place => place.Reading!).Where(reading => reading.IsClearOfNoise).ToList();
+        if (readings.Count == 0) return places.OrderByDescending(place => place.Reading?.RangeDb ?? double.NegativeInfinity).First();
         var first = readings[0];
         if (readings.Exists(reading => reading.Curve.SampleRateHz != first.Curve.SampleRateHz))
             throw new ArgumentException($"The places have different sample rates in the {first.Band.Label} Hz band; resample first, or take the arithmetic mean.", nameof(places));
@@ -58,6 +58,7 @@ internal static class DecayMeans
             readings.Sum(reading => reading.Curve.WholeEnergy * reading.Curve.Tail.RatePerSample) / whole, readings.Sum(reading => reading.Curve.Tail.LinePower));
         var firstSeconds = readings.Sum(reading => reading.Curve.FirstSeconds) / readings.Count;
         var centre = readings.Sum(reading => reading.Curve.WholeEnergy * reading.CentreSeconds) / whole;
-        return (first with { Curve = new(energy, first.Curve.SampleRateHz, firstSeconds, whole, tail), CentreSeconds = centre, Places = readings.Count }).Read();
+        var sum = new BandReading(first.Band, first.BandwidthHz, new(energy, first.Curve.SampleRateHz, firstSeconds, whole, tail), first.FilterDelaySeconds, centre, readings.Count);
+        return readings.Count == places.Length ? sum.Read() : sum.Read().InPart($"part: the sum of {readings.Count} of {places.Length} places");
     }
 }

@@ -15,6 +15,8 @@ internal static class DecayRules
     private const double LeastCycles = 1;                            // own choice: bandwidth · time limit of a clarity
     private const double Averages = 10;                              // what one integrated impulse response is worth (fact sheet 4.9)
     private const double EdtScatter = 1.7, LateScatter = 1.05;       // own simulation of noise-like decays, B · T from 30 to 700
+    private const double CurvatureScatter = 65;                      // %, times √(B · T): one standard deviation in own simulation of straight noise-like decays, B · T from 18 to 150
+    private const double ShortNonlinearity = 3000, LongNonlinearity = 1700;   // ‰, times B · T: 19 of 20 of them stay below, T20 and T30
     private static readonly double NepersPer60Db = Math.Log(Decibels.ToPowerRatio(60));
 
     /// <summary>The shortest decay that survives a band of some width: B · T above 16 forwards, above 4 backwards in time (fact sheet 4.5).</summary>
@@ -80,12 +82,27 @@ internal static class DecayRules
     internal static string? TooNarrowFor(double limitSeconds, double bandwidthHz) => bandwidthHz * limitSeconds >= LeastCycles ? null : FormattableString.Invariant(
         $"narrow: a band of {bandwidthHz:0.#} Hz cannot tell what comes before {limitSeconds * 1000:0} ms from what comes after");
 
-    internal static string? TooLittle(double rangeDb, double wantedDb, NoiseTail tail) => rangeDb >= wantedDb ? null : FormattableString.Invariant(
-        $"range {rangeDb:0.0} dB, {wantedDb:0} dB wanted: {(tail.NoisePower > 0 ? "the noise is too close" : "the record ends before the sound has decayed so far")}");
+    internal static string? TooLittle(double rangeDb, double wantedDb, NoiseTail tail) => rangeDb >= wantedDb ? null : rangeDb < 0
+        ? FormattableString.Invariant($"range 0 dB, {wantedDb:0.#} dB wanted: the noise covers the whole decay")
+        : FormattableString.Invariant($"range {rangeDb:0.0} dB, {wantedDb:0.#} dB wanted: {Cause(rangeDb, tail)}");
 
-    internal static string? Curved(double curvaturePercent, double nonlinearityPermille) => Math.Abs(curvaturePercent) > CurvedPercent
-        ? FormattableString.Invariant($"curved: T30 is {Math.Abs(curvaturePercent):0} % {(curvaturePercent > 0 ? "longer" : "shorter")} than T20, so one number does not describe this decay")
-        : nonlinearityPermille > CurvedPermille
-            ? FormattableString.Invariant($"curved: the decay is {nonlinearityPermille:0} ‰ away from a straight line ({CurvedPermille:0} ‰ is doubtful)")
+    private static string Cause(double rangeDb, NoiseTail tail) => tail.NoisePower > 0 ? "the noise is too close"
+        : rangeDb < WantedDb(DecayQuantity.Edt) ? "the noise is too close, or the record ends too early"
+        : "the record ends before the sound has decayed so far";
+
+    /// <summary>Whether T20 or T30 is no straight decay: beyond the limits of fact sheet 4.3, and beyond what chance does to a straight one.</summary>
+    /// <param name="quantity">T20 or T30; the standard knows no limit for the others.</param>
+    /// <param name="curvaturePercent">By how much T30 is longer than T20.</param>
+    /// <param name="nonlinearityPermille">1000 · (1 − r²).</param>
+    /// <param name="independentRatio">Bandwidth · T60 · places: how many independent values of a noise-like decay lie in it; infinite where chance plays no part.</param>
+    internal static string? Curved(DecayQuantity quantity, double curvaturePercent, double nonlinearityPermille, double independentRatio)
+    {
+        if (quantity is not (DecayQuantity.T20 or DecayQuantity.T30)) return null;
+        if (Math.Abs(curvaturePercent) > Math.Max(CurvedPercent, 2 * CurvatureScatter / Math.Sqrt(independentRatio)))
+            return FormattableString.Invariant($"curved: T30 is {Math.Abs(curvaturePercent):0} % {(curvaturePercent > 0 ? "longer" : "shorter")} than T20, so one number does not describe this decay");
+        var limit = Math.Max(CurvedPermille, (quantity == DecayQuantity.T30 ? LongNonlinearity : ShortNonlinearity) / independentRatio);
+        return nonlinearityPermille > limit
+            ? FormattableString.Invariant($"curved: the decay is {nonlinearityPermille:0.#} ‰ away from a straight line ({limit:0.#} ‰ is doubtful{(limit > CurvedPermille ? " in so narrow a band" : "")})")
             : null;
+    }
 }

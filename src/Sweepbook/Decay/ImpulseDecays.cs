@@ -61,11 +61,11 @@ public static class ImpulseDecays
     /// <summary>Every figure of all frequencies together, without a filter.</summary>
     /// <param name="impulse">Impulse response, uncut.</param>
     /// <returns>The decay; no uncertainty, because the width of what was excited is not known here.</returns>
-    /// <exception cref="ArgumentException">No sample.</exception>
+    /// <exception cref="ArgumentException">No sample, or a sample that is not finite.</exception>
     /// <remarks>Misleads as one number for a room whose bands differ. See the class, also for the source.</remarks>
     public static BandDecay BroadbandDecay(this ImpulseResponse impulse)
     {
-        ArgumentNullException.ThrowIfNull(impulse);
+        CheckFinite(impulse, nameof(impulse));
         var samples = WithoutZerosBehind(impulse);
         return BandEnergy.Of(default, double.PositiveInfinity, samples, impulse.SampleRateHz, (double)Start(samples) / impulse.SampleRateHz, 0, 0).Read();
     }
@@ -73,13 +73,14 @@ public static class ImpulseDecays
     /// <summary>The plain backward integral from the start on: E[n] = Σ p²[m] over m ≥ n.</summary>
     /// <param name="impulse">Impulse response of any length.</param>
     /// <returns>One level per sample, 0 dB first, never rising. A response that is all zeros gives an empty curve.</returns>
+    /// <exception cref="ArgumentException">A sample is not finite.</exception>
     /// <remarks>
     /// Does not take background noise out: noise bends the tail upward and decay times read long, so use <see cref="BroadbandDecay"/> or
     /// <see cref="Decays(ImpulseResponse, IReadOnlyList{FrequencyBand})"/> for figures. Source: M. R. Schroeder, J. Acoust. Soc. Am. 37 (1965) 409–412, with a sum in place of the integral.
     /// </remarks>
     public static DecayCurve BackwardIntegral(this ImpulseResponse impulse)
     {
-        ArgumentNullException.ThrowIfNull(impulse);
+        CheckFinite(impulse, nameof(impulse));
         var start = FirstAbove(impulse.Samples, Peak(impulse.Samples) * Decibels.ToAmplitudeRatio(-OnsetBelowPeakDb));
         var energy = BandEnergy.Behind(impulse.Samples, start)[..^1];
         return energy.Length == 0 || energy[0] == 0 ? new([], impulse.SampleRateHz, 0, 0, default) : new(energy, impulse.SampleRateHz, 0, energy[0], default);
@@ -89,11 +90,11 @@ public static class ImpulseDecays
     /// <param name="impulse">Impulse response of a full-band source.</param>
     /// <param name="halfWidthMs">How much on either side of the peak counts as direct, in milliseconds, in (0, ∞).</param>
     /// <returns>Decibels; +∞ where there is no rest, NaN where there is nothing at all.</returns>
-    /// <exception cref="ArgumentOutOfRangeException">The width is outside its interval.</exception>
+    /// <exception cref="ArgumentException">The width is outside its interval, or a sample is not finite.</exception>
     /// <remarks>Misleads where a reflection comes within the width, or is stronger than the direct sound. Noise counts as rest. Source: the definition; 2.5 ms is usual.</remarks>
     public static double DirectToReverberantDb(this ImpulseResponse impulse, double halfWidthMs = 2.5)
     {
-        ArgumentNullException.ThrowIfNull(impulse);
+        CheckFinite(impulse, nameof(impulse));
         if (!(halfWidthMs > 0 && double.IsFinite(halfWidthMs))) throw new ArgumentOutOfRangeException(nameof(halfWidthMs), halfWidthMs, "Must be in (0, ∞) ms.");
         var samples = impulse.Samples;
         var (peak, reach) = (0, halfWidthMs * impulse.SampleRateHz / 1000);
@@ -103,6 +104,13 @@ public static class ImpulseDecays
             if (Math.Abs(n - peak) <= reach) direct += samples[n] * samples[n];
             else rest += samples[n] * samples[n];
         return direct == 0 ? double.NaN : Decibels.FromPower(direct / rest);
+    }
+
+    internal static void CheckFinite(ImpulseResponse impulse, string name)
+    {
+        ArgumentNullException.ThrowIfNull(impulse, name);
+        for (var n = 0; n < impulse.Length; n++)
+            if (!double.IsFinite(impulse[n])) throw new ArgumentException(FormattableString.Invariant($"Sample {n} is {impulse[n]}; must be finite, in (−∞, ∞)."), name);
     }
 
     /// <summary>Zeros at the end are no record: somebody padded.</summary>

@@ -14,12 +14,14 @@ namespace Sweepbook.Decay;
 /// tenth, a first line down to 10 dB above it; then intervals of 2 dB of decay, noise from 7.5 dB of decay behind the crossing on, the late line over 20 dB
 /// from 7.5 dB above the noise, and so again. Added here: what the line itself still holds is taken out of the noise, so that a record that ends in its
 /// decay has none; and the line is laid so that it holds the energy of its stretch, because the mean of logarithms lies below the logarithm of the mean.
-/// In third octaves of the deepest bass a second holds only a few independent values of noise: the late line may then follow the noise for a while, which
-/// shows as a large non-linearity.
+/// In third octaves of the deepest bass a second holds only a few independent values of noise, and a late line may follow them: where the second half of a record
+/// without noise falls by no more than chance, all of that half is taken for the noise.
 /// </remarks>
 internal readonly record struct NoiseTail(double NoisePower, double FloorPower, int CutSamples, double RatePerSample, double LinePower)
 {
-    private const double LastPart = 0.1, ShortestSeconds = 0.01, LongestSeconds = 0.05;
+    private const double LastPart = 0.1, LargestPart = 0.5;
+    private const double SurelyFalls = 3;              // own choice: standard deviations
+    private const double ShortestSeconds = 0.01, LongestSeconds = 0.05;
     private const double PeriodsPerInterval = 10;      // of the bandwidth, between those two
     private const int MostRounds = 6;
     private const double NoNoisePart = 0.25;           // own choice: less than this of the record's end is not told from the decay itself
@@ -37,8 +39,26 @@ internal readonly record struct NoiseTail(double NoisePower, double FloorPower, 
     /// <param name="bandwidthHz">Width of the band.</param>
     internal static NoiseTail Of(ReadOnlySpan<double> energy, double rateHz, double bandwidthHz)
     {
+        var tail = Of(energy, rateHz, bandwidthHz, LastPart);
+        if (!tail.IsChance(energy.Length - 1, bandwidthHz / rateHz)) return tail;
+        tail = Of(energy, rateHz, bandwidthHz, LargestPart);
+        return tail.IsChance(energy.Length - 1, bandwidthHz / rateHz) ? default : tail;
+    }
+
+    /// <summary>
+    /// True where a record that seems to end before its noise shows may as well hold nothing but noise in its second half. Steady noise of B · D independent
+    /// values seems to fall over D, one standard deviation, by π/√6 · √12 / √(B D) nepers of power: least squares through logarithms of exponential values (fact sheet 15.1).
+    /// </summary>
+    private bool IsChance(int count, double bandwidthPerSample)
+    {
+        var length = LargestPart * count;
+        return HasDecay && NoisePower == 0 && RatePerSample * length < SurelyFalls * Math.PI / Math.Sqrt(6) * Math.Sqrt(12 / (bandwidthPerSample * length));
+    }
+
+    private static NoiseTail Of(ReadOnlySpan<double> energy, double rateHz, double bandwidthHz, double part)
+    {
         var count = energy.Length - 1;
-        var last = (int)((1 - LastPart) * count);
+        var last = (int)((1 - part) * count);
         if (last >= count || energy[0] == 0) return default;
         var floor = energy[last] / (count - last);
         var first = FirstLine(energy, floor, Math.Max(1, (int)Math.Round(Math.Clamp(PeriodsPerInterval / bandwidthHz, ShortestSeconds, LongestSeconds) * rateHz)));

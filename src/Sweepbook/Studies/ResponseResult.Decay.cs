@@ -29,9 +29,12 @@ public sealed partial class ResponseResult
         return DecayMap.Cumulative(UncutImpulseResponse, fromHz, toHz, window, Math.Min(LongestSeconds, recorded - window));
     }
 
-    /// <summary>The resonances of <see cref="BassDecay"/>, the surely slowest first; none where nothing is trusted there or nothing stands out of the noise.</summary>
-    /// <remarks>Computed once. Source: <see cref="DecayMap.SlowPeaks"/>.</remarks>
-    public IReadOnlyList<SlowPeak> SlowPeaks => LazyInitializer.EnsureInitialized(ref _slowPeaks, () => BassDecay()?.SlowPeaks() ?? []);
+    /// <summary>The resonances of <see cref="BassDecay"/> up to 200 Hz, the surely slowest first; none where nothing is trusted there or nothing stands out of the noise.</summary>
+    /// <remarks>
+    /// Computed once. Above 200 Hz the modes of a room of a home lie closer together than the window resolves (its Schroeder frequency is about there), so
+    /// that peaks of the map are sums of many and no resonances: the map shows them, this list leaves them out. Source: <see cref="DecayMap.SlowPeaks"/>; the limit is an own choice.
+    /// </remarks>
+    public IReadOnlyList<SlowPeak> SlowPeaks => LazyInitializer.EnsureInitialized(ref _slowPeaks, () => [.. BassDecay()?.SlowPeaks().Where(peak => peak.FrequencyHz <= DecayFindings.BassToHz) ?? []]);
 
     /// <summary>What was recorded from the largest sample on.</summary>
     private double RecordedSeconds()

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Rooms;
+using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -20,14 +21,27 @@ public static class RoomStudy
     {
         ArgumentNullException.ThrowIfNull(study);
         if (study.Survey.Room is not { } stated) return null;
-        var room = new RectangularRoom(stated.LengthMetres, stated.WidthMetres, stated.HeightMetres, stated.TemperatureCelsius);
+        var room = Box(stated);
         return PlacedModes.Of(room,
             [.. study.Survey.Seats.Where(seat => seat.Position is not null).Select(seat => new RoomPlace(seat.Id, PlaceKind.Seat, seat.Position!.Value)),
             .. study.Survey.Sources.Where(source => source.Position is not null).Select(source => new RoomPlace(source.Id, PlaceKind.Source, source.Position!.Value))],
             LimitHz(room));
     }
 
-    /// <summary>The room, then who is in a node of an axial or tangential mode; oblique ones are weak and many, and are left to the table.</summary>
+    /// <summary>Where single resonances end to matter, from the decay time that the decays found in the middle of the band; nothing where they found none.</summary>
+    internal static IEnumerable<Finding> Schroeder(Study study, IEnumerable<Finding> decays)
+    {
+        if (study.Survey.Room is not { } stated) yield break;
+        var room = Box(stated);
+        foreach (var middle in decays.Where(finding => finding.Id == "decay-middle").Take(1))
+        {
+            var limitHz = room.SchroederFrequencyHz(middle.Value);
+            yield return new("schroeder-frequency", Severity.Note, "room", limitHz, "Hz", FormattableString.Invariant(
+                $"With {middle.Value:0.00} s in the middle of the band, this room of {room.VolumeCubicMetres:0} m³ has its Schroeder frequency at {limitHz:0} Hz: well below it single resonances decide what a seat hears, well above it their mixture; the change is gradual."));
+        }
+    }
+
+    /// <summary>The room, then who is in a node of an axial mode; the others are weaker and many, and are left to the table.</summary>
     internal static IEnumerable<Finding> Findings(Study study)
     {
         if (study.PredictedModes() is not { } modes) yield break;
@@ -42,17 +56,19 @@ public static class RoomStudy
             $"As an empty box of {Size(modes.Room)} the room should have {modes.Modes.Count} mode{(one ? "" : "s")} below {modes.BelowHz:0} Hz, {(one ? "at" : "the lowest at")} {lowest.FrequencyHz:0.0} Hz ({lowest.Order}); furniture, doors and soft walls move real ones by several per cent."));
         foreach (var place in modes.Places)
         {
-            var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode && meeting.Mode.Kind != ModeKind.Oblique).Select(meeting => meeting.Mode).ToList();
+            var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode && meeting.Mode.Kind == ModeKind.Axial).Select(meeting => meeting.Mode).ToList();
             if (nodes.Count == 0) continue;
             var named = StudyFindings.Listed([.. nodes.Take(MostNamed).Select(mode => FormattableString.Invariant($"{mode.Order} at {mode.FrequencyHz:0.0} Hz")),
                 .. nodes.Count > MostNamed ? new[] { $"{nodes.Count - MostNamed} more" } : []]);
             yield return place.Kind == PlaceKind.Seat
                 ? new("seat-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
-                    $"{place.Name} sits in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named}: expect little of {(nodes.Count == 1 ? "it" : "them")} there, whatever plays; moving the seat by half a metre changes that, more level does not.")
+                    $"{place.Name} sits in a node of the predicted axial mode{(nodes.Count == 1 ? "" : "s")} {named}: expect little of {(nodes.Count == 1 ? "it" : "them")} there, whatever plays; moving the seat by half a metre changes that, more level does not.")
                 : new("source-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
-                    $"{place.Name} stands in a node of the predicted mode{(nodes.Count == 1 ? "" : "s")} {named} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
+                    $"{place.Name} stands in a node of the predicted axial mode{(nodes.Count == 1 ? "" : "s")} {named} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
         }
     }
+
+    private static RectangularRoom Box(Room stated) => new(stated.LengthMetres, stated.WidthMetres, stated.HeightMetres, stated.TemperatureCelsius);
 
     private static string Size(RectangularRoom room) => FormattableString.Invariant($"{room.LengthMetres:0.00} × {room.WidthMetres:0.00} × {room.HeightMetres:0.00} m");
 

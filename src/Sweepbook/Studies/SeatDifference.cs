@@ -11,13 +11,13 @@ internal static class SeatDifference
 
     internal static Finding Headline(Study study)
     {
-        var worst = study.SeatResults().Select(result => (result.Source, Found: Largest(result.Seats))).Where(entry => entry.Found is not null)
+        var worst = study.SeatResults().Select(result => (Name: SeatStudy.Named(result), Found: Largest(result.Seats))).Where(entry => entry.Found is not null)
             .OrderByDescending(entry => entry.Found!.Value.RangeDb).FirstOrDefault();
         if (worst.Found is not { } found)
             return new("seat-difference", Severity.Note, "survey", double.NaN, "dB",
                 "Seats cannot be compared in the bass: that takes one source at two seats or more, trusted between 20 and 120 Hz.");
-        return new("seat-difference", Severity.Note, worst.Source, found.RangeDb, "dB", FormattableString.Invariant(
-            $"In the bass the seats differ most with {worst.Source}: {(found.IsLowerBound ? "at least " : "")}{found.RangeDb:0} dB at {found.FrequencyHz:0} Hz, loud at {found.LoudSeat}, weak at {found.WeakSeat}."));
+        return new("seat-difference", Severity.Note, worst.Name, found.RangeDb, "dB", FormattableString.Invariant(
+            $"In the bass the seats differ most with {worst.Name}: {(found.IsLowerBound ? "at least " : "")}{found.RangeDb:0} dB at {found.FrequencyHz:0} Hz, loud at {found.LoudSeat}, weak at {found.WeakSeat}."));
     }
 
     private readonly record struct Found(double RangeDb, double FrequencyHz, string LoudSeat, string WeakSeat, bool IsLowerBound);

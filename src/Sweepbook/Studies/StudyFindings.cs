@@ -10,8 +10,11 @@ internal static class StudyFindings
         [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. study.RoomFindings];
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
-    internal static IReadOnlyList<Finding> AboutTheRoom(Study study) =>
-        [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. DecayFindings.Of(study)];
+    internal static IReadOnlyList<Finding> AboutTheRoom(Study study)
+    {
+        var decays = DecayFindings.Of(study).ToList();
+        return [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. RoomStudy.Schroeder(study, decays), .. decays];
+    }
 
     private static Finding Believe(Study study)
     {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Decay;
 using Sweepbook.Filters;
+using Sweepbook.Impulses;
 using Sweepbook.Quantities;
 using Xunit;
 
@@ -113,6 +114,31 @@ public sealed class BandDecaysTests
         Assert.StartsWith("narrow", decays.At(63).C50.Reason);   // 14.6 Hz · 50 ms is below 1
         Assert.True(decays.At(1000).T20.IsValid);
         Assert.True(decays.At(1000).C50.IsValid);
+        var longer = Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.5, 1.5, 3), 90, 4)).Decays(FrequencyBand.ThirdOctaves(63, 63))[0];
+        Assert.True(longer.T20.IsValid);   // long enough for a slope, and its first 10 dB are the filter's
+        Assert.Matches(@"^narrow: the filter of a band of 14\.6 Hz hides the first \d+ dB of this decay$", longer.Edt.Reason);
+    }
+
+    /// <summary>One band in fifty of pure noise showed clarities by chance.</summary>
+    [Fact]
+    public void Noise_alone_has_no_figure_in_any_band()
+    {
+        const double AtMost = 0.002;   // of 162 bands · 8 figures each; a decay time by chance needs a fall of 20 dB in noise
+        var valid = 0;
+        for (ulong seed = 1; seed <= 6; seed++)
+            valid += Decaying.Response(Signals.Noise(30_000, seed)).Decays(FrequencyBand.ThirdOctaves(25, 10_000)).Sum(decay => decay.Values.Count(value => value.IsValid));
+        Assert.True(valid <= AtMost * 6 * 27 * 8, $"{valid} figures");
+    }
+
+    [Fact]
+    public void Clarity_without_any_decay_time_is_not_given()
+    {
+        var samples = Signals.Noise(96_000, 9).Select(x => 1e-3 * x).ToArray();
+        samples[2000] = 1;   // a click over noise: what comes after 50 ms is chance
+        var decays = Decaying.Response(samples).Decays(FrequencyBand.ThirdOctaves(100, 1000));
+        foreach (var decay in decays.Where(decay => !decay.T20.IsValid && !decay.Edt.IsValid))
+            Assert.All(new[] { decay.C50, decay.C80, decay.D50, decay.Ts }, value => Assert.True(!value.IsValid && value.Reason!.Length > 0 && !value.Reason.Contains('∞') && !value.Reason.Contains("Infinity", StringComparison.Ordinal), value.ToString()));
+        Assert.Contains(decays, decay => decay.D50.Reason!.StartsWith("none: neither T20 nor EDT", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -132,6 +158,9 @@ public sealed class BandDecaysTests
         Assert.Contains("at least 1", Assert.Throws<ArgumentException>("impulse", () => Decaying.Response([]).BroadbandDecay()).Message);
         Assert.Throws<ArgumentOutOfRangeException>("halfWidthMs", () => response.DirectToReverberantDb(0));
         Assert.Throws<ArgumentException>(() => Decaying.Response([1, double.NaN, 0.5]).Decays(FrequencyBand.Octaves(1000, 1000)));
+        foreach (var bad in new[] { double.NaN, double.PositiveInfinity })
+            foreach (var act in new Action<ImpulseResponse>[] { broken => broken.BroadbandDecay(), broken => broken.BackwardIntegral(), broken => broken.DirectToReverberantDb() })
+                Assert.Contains("Sample 1 is ", Assert.Throws<ArgumentException>("impulse", () => act(Decaying.Response([1, bad, 0.5]))).Message);
     }
 
     [Fact]

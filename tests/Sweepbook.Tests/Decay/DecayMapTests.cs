@@ -191,6 +191,15 @@ public sealed class DecayMapTests
         Assert.Equal(name, fault.ParamName);
     }
 
+    [Fact]
+    public void A_window_longer_than_a_minute_and_a_sample_that_is_no_number_are_refused_in_words()
+    {
+        var response = Resonances.Response(48_000, 2, 0, 0, new Resonance(50, 0.3));
+        Assert.Contains("6.5 periods is 60 s long", Assert.Throws<ArgumentOutOfRangeException>("fromHz", () => DecayMap.ConstantRelative(response, 0.01, 500)).Message);
+        foreach (var map in new Action<ImpulseResponse>[] { bad => DecayMap.Cumulative(bad, 20, 500), bad => DecayMap.Spectrogram(bad, 20, 500), bad => DecayMap.ConstantRelative(bad, 20, 500) })
+            Assert.Contains("Sample 1 is NaN", Assert.Throws<ArgumentException>("response", () => map(Resonances.Of([1, double.NaN, 0.5], 48_000))).Message);
+    }
+
     private static double Rise(double share) => Math.Pow(Math.Sin(Math.PI / 2 * share), 2);
 
     /// <summary>|Σ w(t) · x(t) · e^(−j2πft)|² over the samples of a window, one by one; t counts from the slice's moment.</summary>

@@ -72,6 +72,51 @@ public sealed class DecayMeansTests
         Assert.StartsWith("curved", mean.T30.Reason);
     }
 
+    /// <summary>Noise 70 dB and 52 dB below two equal decays adds to noise 54.95 dB below their sum, whichever comes first.</summary>
+    [Fact]
+    public void The_range_of_an_ensemble_is_that_of_its_sum()
+    {
+        const double Decibel = 1;   // noise and late slope of single decays
+        BandDecays[] places = [Place(0.4, 1), Place(0.4, 2, noiseBelowDb: 52)];
+        var one = places[1].At(1000).T30.RangeDb;
+        foreach (var order in new BandDecays[][] { places, [places[1], places[0]] })
+            Assert.Equal(one + 10 * Math.Log10(2 / (1 + Math.Pow(10, -1.8))), BandDecays.EnsembleMean(order).At(1000).T30.RangeDb, Decibel);
+    }
+
+    [Fact]
+    public void The_noises_of_all_places_add_in_an_ensemble()
+    {
+        const double Decibel = 0.1;
+        var place = Place(0.4, 1, noiseBelowDb: 52);
+        Assert.Equal(place.At(1000).T30.RangeDb, BandDecays.EnsembleMean([place, place]).At(1000).T30.RangeDb, Decibel);   // twice the sound and twice the noise
+    }
+
+    /// <summary>Many places leave less to chance: what may be chance at one is a bend when all of them show it.</summary>
+    [Fact]
+    public void An_ensemble_is_called_curved_where_a_single_place_may_be_so_by_chance()
+    {
+        var third = FrequencyBand.ThirdOctaves(250, 250);
+        var place = Enumerable.Range(1, 40).Select(seed => Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.6, 1.5, (ulong)seed), 70, (ulong)seed + 50)).Decays(third))
+            .First(decays => Math.Abs(decays[0].T30.CurvaturePercent) is > 12 and < 18);
+        Assert.Equal("", place[0].T30.Reason);
+        Assert.StartsWith("curved", BandDecays.EnsembleMean([.. Enumerable.Repeat(place, 30)])[0].T30.Reason);
+    }
+
+    [Fact]
+    public void A_place_whose_noise_hides_its_decay_is_left_out_of_the_ensemble_and_counted()
+    {
+        BandDecays[] places = [Place(0.4, 1), Place(0.5, 2, noiseBelowDb: 10, gain: 10), Place(0.4, 3)];
+        var (mean, others) = (BandDecays.EnsembleMean(places).At(1000), BandDecays.EnsembleMean([places[0], places[2]]).At(1000));
+        Assert.All(places[1].At(1000).Values, value => Assert.False(value.IsValid));
+        foreach (var quantity in Enum.GetValues<DecayQuantity>()) Assert.Equal(others[quantity].Value, mean[quantity].Value);
+        Assert.StartsWith("part: the sum of 2 of 3 places", mean.T30.Reason);
+        Assert.DoesNotContain("part", others.T30.Reason);
+        var refused = new BandDecays(places[0].Select(decay => decay.Refused("recording: clipped")));
+        Assert.StartsWith("part: the sum of 1 of 2 places", BandDecays.EnsembleMean([refused, places[2]]).At(1000).T30.Reason);
+        Assert.StartsWith("range", BandDecays.EnsembleMean([refused, places[1]]).At(1000).T30.Reason);
+        Assert.StartsWith("recording", BandDecays.EnsembleMean([refused, refused]).At(1000).T30.Reason);
+    }
+
     [Fact]
     public void Loud_places_weigh_more_in_the_ensemble_and_not_in_the_arithmetic_mean()
     {

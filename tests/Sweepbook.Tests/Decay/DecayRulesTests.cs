@@ -51,11 +51,40 @@ public sealed class DecayRulesTests
     [InlineData(9.9, 9.9, null)]
     [InlineData(10.1, 0, "curved: T30 is 10 % longer")]
     [InlineData(-12.0, 0, "curved: T30 is 12 % shorter")]
-    [InlineData(0.0, 10.6, "curved: the decay is 11 ‰ away")]
+    [InlineData(0.0, 10.6, "curved: the decay is 10.6 ‰ away from a straight line (10 ‰ is doubtful)")]
     [InlineData(double.NaN, double.NaN, null)]
     public void A_decay_is_called_curved_above_ten_percent_or_ten_permille(double percent, double permille, string? beginning)
     {
-        if (beginning is null) Assert.Null(DecayRules.Curved(percent, permille));
-        else Assert.StartsWith(beginning, DecayRules.Curved(percent, permille));
+        foreach (var quantity in new[] { DecayQuantity.T20, DecayQuantity.T30 })
+        {
+            if (beginning is null) Assert.Null(DecayRules.Curved(quantity, percent, permille, double.PositiveInfinity));
+            else Assert.StartsWith(beginning, DecayRules.Curved(quantity, percent, permille, double.PositiveInfinity));
+        }
+        Assert.Null(DecayRules.Curved(DecayQuantity.Edt, percent, permille, double.PositiveInfinity));    // the standard has no limit for them
+        Assert.Null(DecayRules.Curved(DecayQuantity.Late, percent, permille, double.PositiveInfinity));
+    }
+
+    [Theory]
+    [InlineData(39.96, 45, 1, "range 40.0 dB, 45 dB wanted: the noise is too close")]
+    [InlineData(21.04, 21.3, 1, "range 21.0 dB, 21.3 dB wanted: the noise is too close")]
+    [InlineData(-12, 20, 1, "range 0 dB, 20 dB wanted: the noise covers the whole decay")]
+    [InlineData(36, 45, 0, "range 36.0 dB, 45 dB wanted: the record ends before the sound has decayed so far")]
+    [InlineData(3, 20, 0, "range 3.0 dB, 20 dB wanted: the noise is too close, or the record ends too early")]
+    [InlineData(45, 45, 1, null)]
+    public void Too_little_range_says_what_is_missing_and_why(double rangeDb, double wantedDb, double noisePower, string? reason) =>
+        Assert.Equal(reason, DecayRules.TooLittle(rangeDb, wantedDb, new(noisePower, 1, 100, 1, 1)));
+
+    [Theory]   // B · T = 25: 65 % / √25 is one standard deviation
+    [InlineData(DecayQuantity.T30, 25, 0, null)]
+    [InlineData(DecayQuantity.T30, -27, 0, "curved: T30 is 27 % shorter")]
+    [InlineData(DecayQuantity.T30, 0, 67, null)]
+    [InlineData(DecayQuantity.T30, 0, 69, "curved: the decay is 69 ‰ away from a straight line (68 ‰ is doubtful in so narrow a band)")]
+    [InlineData(DecayQuantity.T20, 0, 119, null)]
+    [InlineData(DecayQuantity.T20, 0, 121, "curved: the decay is 121 ‰")]
+    public void In_a_narrow_band_a_decay_is_called_curved_only_beyond_what_chance_does(DecayQuantity quantity, double percent, double permille, string? beginning)
+    {
+        const double Independent = 25;
+        if (beginning is null) Assert.Null(DecayRules.Curved(quantity, percent, permille, Independent));
+        else Assert.StartsWith(beginning, DecayRules.Curved(quantity, percent, permille, Independent));
     }
 }

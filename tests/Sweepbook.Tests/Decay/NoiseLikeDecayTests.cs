@@ -31,6 +31,24 @@ public sealed class NoiseLikeDecayTests
         }
     }
 
+    /// <summary>Limits of 10 % and 10 ‰ alone would call three of four straight decays at B · T = 29 curved.</summary>
+    [Theory]
+    [InlineData(125, 3, 1.0)]
+    [InlineData(250, 3, 2.0)]
+    [InlineData(500, 1, 0.4)]
+    [InlineData(2000, 1, 0.5)]
+    public void Chance_seldom_calls_a_straight_decay_curved(double labelHz, int bandsPerOctave, double t60)
+    {
+        const double Most = 0.15;   // 5 % for each of two limits that are not independent, and two standard deviations of 120 runs
+        var all = Runs(labelHz, bandsPerOctave, t60);
+        foreach (var quantity in new[] { DecayQuantity.T20, DecayQuantity.T30 })
+        {
+            var share = all.Average(decay => decay[quantity].Reason?.StartsWith("curved", StringComparison.Ordinal) == true ? 1.0 : 0);
+            TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant($"{labelHz} Hz {quantity}: {share:0.000}, by the standard's limits alone {all.Average(decay => Math.Abs(decay.T30.CurvaturePercent) > 10 || decay[quantity].NonlinearityPermille > 10 ? 1.0 : 0):0.000}"));
+            Assert.True(share <= Most, $"{quantity}: {share}");
+        }
+    }
+
     /// <summary>At B · T = 29 a single T scatters by a sixth, and the mean of inverse slopes is long by its square; the mean slope is not.</summary>
     [Fact]
     public void In_a_narrow_band_the_mean_slope_is_right()

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Decay;
+using Sweepbook.Quantities;
 using Xunit;
 
 namespace Sweepbook.Tests.Decay;
@@ -80,6 +81,8 @@ public sealed class NoiseTailTests
         Assert.True(double.IsNaN(decay.T30.Value));
         Assert.Matches(@"^range (39|40|41)\.\d dB, 45 dB wanted: the noise is too close$", decay.T30.Reason);
         Assert.Contains("not given (range", decay.T30.ToString());
+        Assert.True(decay.T20.IsValid);
+        Assert.True(double.IsNaN(decay.T20.CurvaturePercent));   // a curvature is a T30 too
         var cut = Decaying.Response(Decaying.Exponential(0.5, 0.3)).BroadbandDecay();   // 36 dB and then nothing
         Assert.Contains("the record ends before the sound has decayed so far", cut.T30.Reason);
         Assert.False(cut.T30.IsValid);
@@ -90,6 +93,20 @@ public sealed class NoiseTailTests
     {
         for (ulong seed = 1; seed <= 20; seed++)
             Assert.All(Decaying.Response(Signals.Noise(24_000, seed)).BroadbandDecay().Values, value => Assert.False(value.IsValid));
+    }
+
+    /// <summary>A third octave at 25 Hz has one independent value of noise in a sixth of a second, so the last tenth of a record may be a lull: one response in forty read so.</summary>
+    [Fact]
+    public void A_lull_in_narrow_noise_is_not_taken_for_a_long_decay()
+    {
+        const int RateHz = 1000;
+        var band = FrequencyBand.ThirdOctaves(25, 25);
+        for (ulong seed = 1; seed <= 200; seed++)
+        {
+            var decay = Decaying.Response(Decaying.WithNoise(Decaying.NoiseLike(0.8, 1.7, seed, RateHz), 48, seed + 700), RateHz).Decays(band)[0];
+            foreach (var time in new[] { decay.T20, decay.T30, decay.Late })
+                Assert.False(time.Value > 2.4, $"seed {seed}: {time.Quantity} {time} with a range of {time.RangeDb:0} dB");   // three times the decay
+        }
     }
 
     [Fact]

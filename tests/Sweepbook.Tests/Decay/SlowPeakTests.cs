@@ -66,6 +66,24 @@ public sealed class SlowPeakTests
     }
 
     [Fact]
+    public void Two_resonances_closer_than_the_window_resolves_are_one_that_falls_in_waves()
+    {
+        var peaks = DecayMap.Cumulative(Resonances.Response(RateHz, 4, 0, 0, new(50, 2), new(51.5, 2)), 15, 500).SlowPeaks();
+        Assert.Contains(peaks, peak => peak.Doubt.Doubt == Doubt.Window && peak.Doubt.Sentence!.Contains("falls in waves", StringComparison.Ordinal));
+        Assert.DoesNotContain(peaks, peak => peak.Doubt == Reason.None);
+    }
+
+    [Fact]
+    public void A_loud_one_that_falls_faster_than_what_surrounds_it_is_no_slow_peak()
+    {
+        var samples = Resonances.Response(RateHz, 6, 0, 0, new Resonance(60, 0.5, 0.06)).ToArray();
+        var slow = Decaying.NoiseLike(1.5, 5.9, 11, RateHz, Resonances.LeadSeconds);
+        var peaks = DecayMap.Cumulative(Resonances.Of([.. samples.Select((x, n) => x + 0.02 * slow[n])], RateHz), 30, 120).SlowPeaks();
+        Assert.DoesNotContain(peaks, peak => Math.Abs(peak.FrequencyHz - 60) < 2 && peak.DecaySeconds < 1);
+        Assert.NotEmpty(peaks);
+    }
+
+    [Fact]
     public void Close_to_the_noise_the_range_is_short_and_below_it_there_is_no_peak()
     {
         var top = RateHz * 0.8 / (2 * Math.Log(1000));   // amplitude of the peak; noise of variance s² has s · √(Σ w²) in the same slice

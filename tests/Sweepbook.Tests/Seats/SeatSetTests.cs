@@ -68,6 +68,10 @@ public sealed class SeatSetTests
         Assert.Equal(other.ComplexMean()[0].Magnitude, one.ComplexMean()[0].Magnitude, Rounding);
     }
 
+    [Fact]   // Σ w (L − mean)² / (Σ w − Σ w² / Σ w) = 60.75 / (4 − 6 / 4), by hand
+    public void With_weights_one_seat_less_takes_their_squares_from_the_divisor() =>
+        Assert.Equal(Math.Sqrt(24.3), SeatSet.Of([new("a", Levels(0), 2), new("b", Levels(-6)), new("c", Levels(-9))], SpreadDivisor.SeatsLessOne).SpreadDb()[0], Rounding);
+
     [Fact]
     public void A_seat_of_weight_zero_counts_for_nothing_not_even_in_the_mask()
     {

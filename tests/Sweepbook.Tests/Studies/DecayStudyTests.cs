@@ -90,9 +90,23 @@ public sealed class DecayStudyTests
         Assert.Matches(@"^Between 500 Hz and 1 kHz the sound of main-left decays by 60 dB in 0\.3\d s \(T30, mean of 4 of 5 seats, ±0\.01 s by chance\)\.$", middle.Sentence);
         Assert.Equal(3, findings.Count(finding => finding.Id == "decay-bass"));
         Assert.All(findings.Where(finding => finding.Id == "decay-bass"), finding => Assert.InRange(finding.Value, 0.5, 0.8));   // the plan has 0.62 s at 31.5 Hz and below
+        Assert.All(findings.Where(finding => finding.Id == "decay-bass"), finding => Assert.Matches(@"stays longest at (31\.5|40|50) Hz: 0\.\d\d s \(5 seats together, T30, ±0\.0\d s by chance\)\.$", finding.Sentence));
+        Assert.DoesNotContain(findings, finding => finding.Id == "decay-curved");   // the invented room decays evenly: a twentieth of its third octaves bend by chance
+        Assert.Matches(@"cannot be given, at 25 Hz, because the band is too narrow for so short a decay\.$", findings.First(finding => finding.Id == "decay-not-given").Sentence);
         Assert.All(findings, finding => Assert.True(finding.Severity != Severity.Fault && finding.Sentence.EndsWith('.')));
         Assert.Equal(findings, Demo.Value.Findings.Where(finding => finding.Id.StartsWith("decay", StringComparison.Ordinal)));
         Assert.DoesNotContain(Demo.Value.Findings.Take(Study.Headlines), finding => finding.Id.StartsWith("decay", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Decays_that_bend_become_a_finding()
+    {
+        using var folder = new SmallSurvey();
+        Record(folder, SmallSurvey.Design.Description, clippedSamples: 0, secondSlopeDb: -25);
+        var finding = Assert.Single(DecayFindings.Of(Study.Of(folder.Read())), finding => finding.Id == "decay-curved");
+        Assert.Equal(Severity.Caution, finding.Severity);
+        Assert.InRange(finding.Value, 6, 27);   // below 400 Hz chance alone bends as much
+        Assert.Matches(@"^\d+ of \d+ third-octave decays of main bend, so that their T30 and T20 differ by more than 10 % and by more than chance, and one number does not tell them: ", finding.Sentence);
     }
 
     [Fact]
@@ -126,13 +140,13 @@ public sealed class DecayStudyTests
         Assert.True(octaves.At(4000).T20.IsValid, octaves.At(4000).ToString());
     }
 
-    /// <summary>A take of a decay of 0.3 s, some of its samples clipped half-way through the sweep, at 447 Hz.</summary>
-    private static void Record(SmallSurvey folder, StimulusDescription description, int clippedSamples)
+    /// <summary>A take of a decay of 0.3 s, where wanted with a second one of 1.2 s so many decibels below it, some of its samples clipped half-way through the sweep, at 447 Hz.</summary>
+    private static void Record(SmallSurvey folder, StimulusDescription description, int clippedSamples, double secondSlopeDb = double.NegativeInfinity)
     {
         foreach (var file in Directory.GetFiles(Path.Combine(folder.Folder, "stimuli"))) File.Delete(file);
         var design = Stimulus.From(description);
         design.Write(Path.Combine(folder.Folder, "stimuli", "full.toml"));
-        var decay = Signals.Noise(14_400, 3).Select((x, n) => 0.02 * x * Math.Pow(10, -3 * n / 14_400.0));
+        var decay = Signals.Noise(14_400, 3).Select((x, n) => 0.02 * x * Math.Sqrt(Math.Pow(10, -6 * n / 14_400.0) + Math.Pow(10, secondSlopeDb / 10 - 6 * n / 57_600.0)));
         var microphone = Signals.Convolved(design.ToArray(), [.. new double[SmallSurvey.LatencySamples + 480], 0.1, .. decay], design.Length);
         var (scale, hiss) = (0.5 / microphone.Max(Math.Abs), Signals.Noise(design.Length, 4));
         for (var n = 0; n < microphone.Length; n++) microphone[n] = scale * microphone[n] + 1e-6 * hiss[n];

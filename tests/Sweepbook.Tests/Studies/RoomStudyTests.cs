@@ -19,11 +19,27 @@ public sealed class RoomStudyTests
         var seat = findings.Single(finding => finding.Id == "seat-in-node");
         Assert.Equal(("sofa", Severity.Note), (seat.Subject, seat.Severity));
         Assert.Equal(28.6, seat.Value, 0.05);   // 343.2 / 12
-        Assert.StartsWith("sofa sits in a node of the predicted modes 1,0,0 at 28.6 Hz, 1,1,0 at", seat.Sentence, StringComparison.Ordinal);
-        Assert.StartsWith("main stands in a node of the predicted modes 0,1,0 at 42.9 Hz", findings.Single(finding => finding.Id == "source-in-node").Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("sofa sits in a node of the predicted axial modes 1,0,0 at 28.6 Hz and 3,0,0 at", seat.Sentence, StringComparison.Ordinal);
+        Assert.StartsWith("main stands in a node of the predicted axial mode 0,1,0 at 42.9 Hz", findings.Single(finding => finding.Id == "source-in-node").Sentence, StringComparison.Ordinal);
         var room = findings.Single(finding => finding.Id == "room-modes");
         Assert.Contains("6.00 × 4.00 × 2.50 m", room.Sentence, StringComparison.Ordinal);
         Assert.Contains("the lowest at 28.6 Hz (1,0,0)", room.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_decay_in_the_middle_of_the_band_tells_where_single_resonances_end()
+    {
+        using var folder = new SmallSurvey(top: Box);
+        var draws = new Random(5);
+        folder.Add("a.wav", [(480, 0.2), .. Enumerable.Range(481, 12_000).Select(n => (n, 0.02 * (draws.NextDouble() - 0.5) * Math.Pow(10, -3 * (n - 480) / (0.3 * SmallSurvey.Rate))))], source: "main");
+        var study = Study.Of(folder.Read());
+        var (middle, limit) = (study.RoomFindings.Single(finding => finding.Id == "decay-middle"), study.RoomFindings.Single(finding => finding.Id == "schroeder-frequency"));
+        Assert.Equal(2000 * Math.Sqrt(middle.Value / 60), limit.Value, 1e-9);   // fact sheet 8.6; 6 × 4 × 2.5 m
+        Assert.Contains("this room of 60 m³", limit.Sentence, StringComparison.Ordinal);
+        Assert.Empty(RoomStudy.Schroeder(study, []));
+        using var without = new SmallSurvey();
+        without.Add("a.wav", Direct);
+        Assert.Empty(RoomStudy.Schroeder(Study.Of(without.Read()), [middle]));
     }
 
     [Fact]

@@ -32,7 +32,9 @@ public sealed class SeatStudyTests
         using var folder = new SmallSurvey(seat: "weight = 3");
         folder.Add("a.wav", Direct);
         folder.Add("b.wav", [(480, 0.125)], seat: "chair");
-        var seats = Study.Of(folder.Read()).SeatsOf("main");
+        var study = Study.Of(folder.Read());
+        var seats = study.SeatsOf("main");
+        Assert.Contains("seats weighted as stated, divided by the sum of the weights;", study.Findings.Single(finding => finding.Id == "seat-spread").Sentence, StringComparison.Ordinal);
         Assert.Equal(-12.04 / 4, seats.LevelMeanDb()[seats.Grid.Count / 2], NoiseDb);
     }
 

@@ -40,6 +40,17 @@ public sealed class SlowPeakFindingsTests
     }
 
     [Fact]
+    public void Peaks_above_200_Hz_are_in_the_map_and_not_in_the_list()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", Resonance((61, 0.6), (190, 0.5), (300, 0.5)), keys: "");
+        var response = Study.Of(folder.Read()).Responses[0];
+        Assert.Contains(response.BassDecay()!.SlowPeaks(), peak => Math.Abs(peak.FrequencyHz - 300) < 2);
+        Assert.DoesNotContain(response.SlowPeaks, peak => peak.FrequencyHz > 200);
+        Assert.Contains(response.SlowPeaks, peak => Math.Abs(peak.FrequencyHz - 190) < 2);
+    }
+
+    [Fact]
     public void A_response_without_a_resonance_has_no_such_finding()
     {
         using var folder = new SmallSurvey();
