@@ -34,6 +34,18 @@ public sealed class LevelDependenceTests
     }
 
     [Fact]
+    public void A_soft_drive_close_to_its_noise_is_not_taken_for_another_shape()
+    {
+        for (ulong seed = 1; seed <= 3; seed++)
+        {
+            using var folder = new SmallSurvey();
+            folder.Add("a.wav", MaskScene.Played((x, frequencyHz) => 0.02 * x * (frequencyHz > 1000 ? 0.1 : 1), noise: 2e-2, seed: seed), "drive_db = -40.0");
+            folder.Add("b.wav", MaskScene.Played((x, frequencyHz) => x * (frequencyHz > 1000 ? 0.1 : 1), seed: seed + 10), "drive_db = -6.0");
+            Assert.All(Study.Of(folder.Read()).Responses, result => Assert.DoesNotContain(Doubt.LevelDependent, result.Response.Doubts(12, 16_000)));
+        }
+    }
+
+    [Fact]
     public void A_dip_of_the_room_does_not_make_ten_percent_out_of_five()
     {
         using var folder = new SmallSurvey();

@@ -18,6 +18,8 @@ public sealed class SpoiltTakesTests(ITestOutputHelper output)
         { "1024 samples lost, no loopback", Spoiling.Lose, 1024, "break", 1, 1, false, 3 },
         { "512 samples twice", Spoiling.Repeat, 512, "interruption", 1, 1, false, 0 },
         { "64 samples twice", Spoiling.Repeat, 64, "interruption", 1, 1, true, 0 },
+        { "64 samples twice, no loopback", Spoiling.Repeat, 64, "interruption", 1, 1, false, 0 },
+        { "32 zeros, no loopback", Spoiling.Zero, 32, "interruption", 1, 1, false, 0 },
         { "480 zeros", Spoiling.Zero, 480, "interruption", 1, 1, false, 0 },
         { "32 zeros", Spoiling.Zero, 32, "interruption", 1, 1, true, 0 },
         { "a bump 5 dB under the sweep", Spoiling.Bump, -5, "disturbance, break", 1, 1, true, 0 },

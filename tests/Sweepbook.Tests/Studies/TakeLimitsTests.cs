@@ -30,4 +30,19 @@ public sealed class TakeLimitsTests
             Assert.Equal(Grid[k] < 40 ? Doubt.Window : Doubt.None, mask.ReasonAt(k).Doubt);
         Assert.Equal("the 0.05 s kept before the arrival hold less than two periods below 40 Hz", mask.LongestBand().LowReason.Sentence);
     }
+
+    [Fact]
+    public void The_upper_end_is_a_twelfth_of_an_octave_below_the_sweeps_or_at_nine_tenths_of_half_the_rate()
+    {
+        using var folder = new SmallSurvey();
+        folder.Add("a.wav", [(480, 0.5)]);
+        var band = Assert.Single(Study.Of(folder.Read()).Responses).LevelBand;
+        Assert.InRange(band.ToHz, 20_000 * Math.Pow(2, -1 / 12.0) / OneGridStep, 20_000 * Math.Pow(2, -1 / 12.0));
+
+        var wide = LogGrid.Between(96, 1000, 23_900);
+        var mask = TakeLimits.OfRecordedImpulse(new(0.05, 0.1), FreeFieldGate.None, 48_000).Mask(wide.FrequenciesHz);
+        for (var k = 0; k < wide.Count; k++) Assert.Equal(wide[k] > 21_600 ? Doubt.UpperEnd : Doubt.None, mask.ReasonAt(k).Doubt);
+    }
+
+    private static readonly double OneGridStep = Math.Pow(2, 1.01 / 96);
 }
