@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -20,10 +21,14 @@ internal static class DoubtFindings
         (Doubt.LevelDependent, "level-dependent", "play it softer, or take this as the limit of what plays"),
     ];
 
-    internal static IEnumerable<Finding> Of(Study study)
+    /// <summary>One finding per response and doubt; what two drives of one take share is said once.</summary>
+    internal static IEnumerable<Finding> Of(Study study) => All(study).DistinctBy(finding => finding.Sentence);
+
+    private static IEnumerable<Finding> All(Study study)
     {
         foreach (var result in study.Responses)
         {
+            var place = result.Setting == Setting.AsFoundId ? $"{result.Source} at {result.Seat}" : $"{result.Source}, {result.Setting}, at {result.Seat}";
             foreach (var (doubt, id, remedy) in Remedies.Where(row => row.Doubt == result.LevelBand.LowReason.Doubt || row.Doubt == result.LevelBand.HighReason.Doubt))
             {
                 var (octaves, lowHz, highHz, reason, previousHz) = (0.0, double.NaN, double.NaN, "", double.NaN);
@@ -38,8 +43,8 @@ internal static class DoubtFindings
                     previousHz = point.FrequencyHz;
                 }
                 if (octaves < LeastOctaves) continue;
-                yield return new(id, doubt == Doubt.Repeats && octaves > AgainOctaves ? Severity.Fault : Severity.Caution, $"{result.Source} at {result.Seat}", octaves, "octaves",
-                    FormattableString.Invariant($"{result.Source} at {result.Seat} may not be believed over {octaves:0.0} octaves between {Ends(lowHz, highHz)} ({reason}); {remedy}."));
+                yield return new(id, doubt == Doubt.Repeats && octaves > AgainOctaves ? Severity.Fault : Severity.Caution, place, octaves, "octaves",
+                    FormattableString.Invariant($"{place} may not be believed over {octaves:0.0} octaves between {Ends(lowHz, highHz)} ({reason}); {remedy}."));
             }
         }
     }
