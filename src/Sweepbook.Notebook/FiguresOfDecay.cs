@@ -56,17 +56,16 @@ public static partial class Figures
         var whole = results.FirstOrDefault(result => result.Seat == DecayResult.EnsembleSeat) ?? results.FirstOrDefault(result => result.Seat == DecayResult.MeanSeat) ?? seats[0];
         FrequencyBand[] bands = [.. whole.ThirdOctaves.Select(decay => decay.Band)];
         DecayValue At(DecayResult result, FrequencyBand band) => result.ThirdOctaves.FirstOrDefault(decay => decay.Band == band) is { } decay ? DecayWords.Best(decay) : default;
-        string[] reasons = [.. whole.ThirdOctaves.Select(decay => DecayWords.Best(decay).IsValid ? "" : decay.T20.Reason ?? "")];
-        var given = bands.Where((_, k) => reasons[k].Length == 0).ToHashSet();   // a single seat's chance in a shaded band would set the scale of the figure
         DecayTimesRow[] rows =
         [
             new("all", whole.IsMean ? $"all {seats.Length} seats" : whole.Seat, "#7f7f7f", "line-ew", [.. bands.Select(band => At(whole, band))]) { IsJoined = true, HasBars = true },
-            .. whole.IsMean ? seats.Select(seat => new DecayTimesRow(seat.Seat, seat.Seat, Palette.Colour(Place(study, seat.Seat)), "circle", [.. bands.Select(band => given.Contains(band) ? At(seat, band) : default)])) : [],
+            .. whole.IsMean ? seats.Select(seat => new DecayTimesRow(seat.Seat, seat.Seat, Palette.Colour(Place(study, seat.Seat)), "circle", [.. bands.Select(band => At(seat, band))])) : [],
         ];
+        string[] reasons = [.. whole.ThirdOctaves.Select(decay => DecayWords.Best(decay).IsValid ? "" : decay.T20.Reason ?? "")];
         var said = DecayWords.Said(whole.ThirdOctaves);
         var source = whole.Setting == Surveys.Setting.AsFoundId ? whole.Source : $"{whole.Source}, {whole.Setting}";
         return DecayTimesChart.Draw($"{source}: decay time in each third octave", bands, rows, reasons, $"Decay of {source}, {(whole.IsMean ? $"{seats.Length} seats together" : whole.Seat)}. {said}",
-            $"{said} T30 where it can be given, else T20.{(whole.IsMean ? " Line: the energies of all seats added up, then read once; marks: each seat." : "")} {DecayWords.HowToRead(reasons, whole.IsMean)}", "decay.csv");
+            $"{said} T30 where it can be given, else T20.{(whole.IsMean ? " Line: the energies of all seats added up, then read once; marks: each seat." : "")} {DecayWords.HowToRead(reasons)}", "decay.csv");
     }
 }
 
@@ -92,9 +91,8 @@ internal static class DecayWords
         static string Label(BandDecay decay) => PlotText.WithUnit(decay.Band.NominalHz);
     }
 
-    public static string HowToRead(IEnumerable<string> reasons, bool isOfSeats = false) =>
-        "Bars: one standard deviation by the chance of the decay itself."
-        + (reasons.Any(reason => reason.Length > 0) ? $" Shaded: neither T20 nor T30 can be given{(isOfSeats ? " for the seats together; a single seat's figure is in the file" : "")}." : "");
+    public static string HowToRead(IEnumerable<string> reasons) =>
+        "Bars: one standard deviation by the chance of the decay itself." + (reasons.Any(reason => reason.Length > 0) ? " Shaded: neither T20 nor T30 can be given." : "");
 
     /// <summary>T30 where it can be given, else T20.</summary>
     public static DecayValue Best(BandDecay decay) => decay.T30.IsValid ? decay.T30 : decay.T20;

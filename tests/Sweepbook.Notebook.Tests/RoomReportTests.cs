@@ -173,20 +173,6 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
     }
 
     [Fact]
-    public void A_single_seat_in_a_shaded_band_does_not_set_the_scale_of_all_decay_times()
-    {
-        var study = Study.Of(Survey.Read(report.Survey));
-        var figure = Assert.Single(Figures.DecayTimes(study));
-        var together = study.Decays.Single(result => result.Source == "main-left" && result.Seat == DecayResult.EnsembleSeat).ThirdOctaves;
-        var shaded = together.Where(decay => !DecayWords.Best(decay).IsValid).Select(decay => decay.Band).ToArray();
-        Assert.Contains(study.Decays, result => result.Source == "main-left" && !result.IsMean && result.ThirdOctaves.Any(decay => shaded.Contains(decay.Band) && DecayWords.Best(decay).IsValid));
-        foreach (var trace in FigureTests.JsonOf(figure).GetProperty("data").EnumerateArray())
-            foreach (var band in trace.GetProperty("x").EnumerateArray())
-                Assert.DoesNotContain(shaded, own => Math.Abs(own.Index - band.GetDouble()) < 0.5);
-        Assert.Contains("a single seat's figure is in the file", figure.Note, StringComparison.Ordinal);
-    }
-
-    [Fact]
     public void A_study_of_one_seat_has_a_line_of_its_own_and_no_seats_to_compare()
     {
         var survey = Survey.Read(report.Survey);
