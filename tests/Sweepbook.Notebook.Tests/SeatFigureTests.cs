@@ -100,7 +100,7 @@ public sealed class SeatFigureTests
             Traces(figure).Single(trace => trace.GetProperty("name").GetString() == "level mean").GetProperty("y").EnumerateArray().First(y => y.ValueKind == JsonValueKind.Number).GetDouble(), 0.01);
         Assert.Equal(Figures.SeatSpread(Demo.Value).Single().TextAlternative, Figures.SeatSpread(Demo.Value, "sub-front").TextAlternative);
         Assert.Contains("it has them for: sub-front", Assert.Throws<ArgumentException>("source", () => Figures.Seats(Demo.Value, "sub-frnt")).Message, StringComparison.Ordinal);
-        Assert.Contains("sofa-centre sits in a node of the predicted modes 0,1,0 at 39.9 Hz", Figures.PredictedModes(Demo.Value).Single().TextAlternative, StringComparison.Ordinal);
+        Assert.Contains("sofa-centre sits in a node of the predicted axial mode 0,1,0 at 39.9 Hz", Figures.PredictedModes(Demo.Value).Single().TextAlternative, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -75,6 +75,15 @@ internal sealed class LevelStatistics
         }
     }
 
+    /// <summary>Square roots of variances: standard deviations, eight at a time.</summary>
+    internal static void Spread(ReadOnlySpan<double> varianceDb2, Span<double> spreadDb)
+    {
+        var from = MemoryMarshal.Cast<double, Vector512<double>>(varianceDb2);
+        var to = MemoryMarshal.Cast<double, Vector512<double>>(spreadDb);
+        for (var k = 0; k < from.Length; k++) to[k] = Vector512.Sqrt(from[k]);
+        for (var k = from.Length * Vector512<double>.Count; k < varianceDb2.Length; k++) spreadDb[k] = Math.Sqrt(varianceDb2[k]);
+    }
+
     private static double[] Shares(ReadOnlySpan<double> weights)
     {
         var sum = 0.0;

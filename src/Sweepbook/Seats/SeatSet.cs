@@ -19,7 +19,7 @@ public sealed class SeatSet
     private readonly double[][] _powers;
     private readonly bool[] _censored;
     private readonly LevelStatistics _statistics;
-    private readonly double[] _varianceDb2, _rangeDb;
+    private readonly double[] _varianceDb2, _spreadDb, _rangeDb;
 
     private SeatSet(SeatResponse[] seats, SpreadDivisor divisor, double[][] powers)
     {
@@ -28,7 +28,7 @@ public sealed class SeatSet
         LevelTrust = seats.Skip(1).Aggregate(seats[0].Response.LevelTrust, (mask, seat) => mask.And(seat.Response.LevelTrust));
         PhaseTrust = seats.Skip(1).Aggregate(seats[0].Response.PhaseTrust, (mask, seat) => mask.And(seat.Response.PhaseTrust));
         _statistics = LevelStatistics.Of(powers, _weights);
-        (_censored, _varianceDb2, _rangeDb) = (new bool[Grid.Count], new double[Grid.Count], new double[Grid.Count]);
+        (_censored, _varianceDb2, _spreadDb, _rangeDb) = (new bool[Grid.Count], new double[Grid.Count], new double[Grid.Count], new double[Grid.Count]);
         var factor = divisor == SpreadDivisor.Seats ? 1 : LessOne(_weights);
         for (var k = 0; k < Grid.Count; k++)
         {
@@ -38,6 +38,7 @@ public sealed class SeatSet
             _varianceDb2[k] = factor * (_censored[k] ? CensoredSeats.LeastVarianceDb2(levels, censored, _weights) : _statistics.VarianceDb2[k]);
             _rangeDb[k] = _censored[k] ? CensoredSeats.LeastRangeDb(levels, censored) : _statistics.HighestDb[k] - _statistics.LowestDb[k];
         }
+        LevelStatistics.Spread(_varianceDb2, _spreadDb);
     }
 
     /// <summary>Brings the seats of one source together.</summary>
@@ -86,7 +87,7 @@ public sealed class SeatSet
 
     /// <summary>Everything about grid point <paramref name="k"/>.</summary>
     public SeatPoint this[int k] => LevelTrust[k]
-        ? new(Grid[k], _statistics.PowerMeanDb[k], _statistics.LevelMeanDb[k], Math.Sqrt(_varianceDb2[k]), _rangeDb[k],
+        ? new(Grid[k], _statistics.PowerMeanDb[k], _statistics.LevelMeanDb[k], _spreadDb[k], _rangeDb[k],
             _statistics.LowestDb[k], _statistics.HighestDb[k], _censored[k], default)
         : new(Grid[k], double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN, false, LevelTrust.ReasonAt(k));
 

@@ -46,7 +46,7 @@ public sealed class SeatsCase(int seats, int bins) : SideCase
     {
         _statistics.Fill(_powers, _weights);
         LevelStatistics.ComplexMean(_values, _weights, _complexMean);
-        for (var k = 0; k < bins; k++) _spread[k] = Math.Sqrt(_statistics.VarianceDb2[k]);
+        LevelStatistics.Spread(_statistics.VarianceDb2, _spread);
     }
 
     public override double[] Result() =>

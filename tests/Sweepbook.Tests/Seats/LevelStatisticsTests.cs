@@ -31,6 +31,9 @@ public sealed class LevelStatisticsTests
         double[] weights = [1, 0.5, 2, 1];
         double[][] powers = [.. Enumerable.Range(0, 4).Select(seat => Signals.Noise(bins, (ulong)seat + 1).Select(x => x * x + 1e-9).ToArray())];
         var found = LevelStatistics.Of(powers, weights);
+        var spread = new double[bins];
+        LevelStatistics.Spread(found.VarianceDb2, spread);
+        Assert.Equal(found.VarianceDb2.Select(Math.Sqrt), spread);
         for (var k = 0; k < bins; k++)
         {
             var levels = powers.Select(power => 10 * Math.Log10(power[k])).ToArray();
