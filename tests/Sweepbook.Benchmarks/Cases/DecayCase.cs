@@ -13,7 +13,7 @@ public sealed class DecayCase(double seconds) : SideCase
     private const int RateHz = 48_000;
     private const int StartSample = RateHz / 50;
 
-    private readonly FilterBank _bank = FilterBank.ThirdOctaves(25, 10_000, RateHz).AtOwnRates();
+    private readonly Lazy<FilterBank> _bank = new(() => FilterBank.ThirdOctaves(25, 10_000, RateHz).AtOwnRates());
     private ImpulseResponse? _response;
     private BandDecays? _decays;
 
@@ -37,7 +37,7 @@ public sealed class DecayCase(double seconds) : SideCase
 
     public override void Load(string folder) => _response = new(Read(Path.Combine(folder, "response.f64")), RateHz, 0, TimeZero.Unknown, TimeGroup.None, "benchmark");
 
-    public override void Run() => _decays = _response!.Decays(_bank);
+    public override void Run() => _decays = _response!.Decays(_bank.Value);
 
     /// <summary>Both decay times, and for bands wide enough for 50 ms definition, its like at 80 ms, and centre time.</summary>
     public override double[] Result() => [.. _decays!.SelectMany(decay => new[]

@@ -10,7 +10,7 @@ namespace Sweepbook.Benchmarks.Cases;
 /// <remarks>What all takes of a stimulus share is made once, before; on either side only what every take needs is measured.</remarks>
 public sealed class ImpulseResponseCase(int seconds) : SideCase
 {
-    private readonly Stimulus _stimulus = Stimulus.From(new()
+    private readonly Lazy<Stimulus> _stimulus = new(() => Stimulus.From(new()
     {
         StartHz = 20,
         EndHz = 20_000,
@@ -18,7 +18,7 @@ public sealed class ImpulseResponseCase(int seconds) : SideCase
         LeadInSeconds = seconds / 12.0,
         TailSeconds = seconds / 12.0,
         FadeInSeconds = 0.01 * seconds / 12,
-    });
+    }));
 
     private double[] _microphone = [], _loopback = [];
     private Deconvolution? _plan;
@@ -36,9 +36,9 @@ public sealed class ImpulseResponseCase(int seconds) : SideCase
 
     public override void WriteInputs(string folder)
     {
-        var plan = Deconvolution.By(_stimulus, _stimulus.Length);
-        var description = _stimulus.Description;
-        double[] stimulus = _stimulus.ToArray(), noise = Pattern(stimulus.Length);
+        var plan = Deconvolution.By(_stimulus.Value, _stimulus.Value.Length);
+        var description = _stimulus.Value.Description;
+        double[] stimulus = _stimulus.Value.ToArray(), noise = Pattern(stimulus.Length);
         double At(int n) => n >= 0 ? stimulus[n] : 0;
         Write(Path.Combine(folder, "loopback.f64"), [.. stimulus.Select((_, n) => 0.5 * At(n - 240))]);
         Write(Path.Combine(folder, "microphone.f64"), [.. stimulus.Select((_, n) => 0.3 * At(n - 480) - 0.1 * At(n - 1500) + 1e-5 * noise[n])]);
@@ -53,7 +53,7 @@ public sealed class ImpulseResponseCase(int seconds) : SideCase
     public override void Load(string folder)
     {
         (_microphone, _loopback) = (Read(Path.Combine(folder, "microphone.f64")), Read(Path.Combine(folder, "loopback.f64")));
-        _plan = Deconvolution.By(_stimulus, _microphone.Length);
+        _plan = Deconvolution.By(_stimulus.Value, _microphone.Length);
     }
 
     public override void Run() => _response = _plan!.WithLoopback(_loopback, TimeGroup.None).Of(_microphone);

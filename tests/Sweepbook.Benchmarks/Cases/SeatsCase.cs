@@ -11,9 +11,9 @@ public sealed class SeatsCase(int seats, int bins) : SideCase
 {
     private Complex[][] _values = [];
     private double[][] _powers = [];
-    private readonly LevelStatistics _statistics = new(bins);
-    private readonly Complex[] _complexMean = new Complex[bins];
-    private readonly double[] _spread = new double[bins];
+    private LevelStatistics _statistics = new(0);
+    private Complex[] _complexMean = [];
+    private double[] _spread = [];
     private double[] _weights = [];
 
     public override string Name => $"statistics of {seats} seats at {bins} bins";
@@ -40,6 +40,7 @@ public sealed class SeatsCase(int seats, int bins) : SideCase
         _values = [.. values.Chunk(bins)];
         _powers = [.. Read(Path.Combine(folder, "powers.f64")).Chunk(bins)];
         _weights = Read(Path.Combine(folder, "weights.f64"));
+        (_statistics, _complexMean, _spread) = (new(bins), new Complex[bins], new double[bins]);
     }
 
     public override void Run()
