@@ -8,12 +8,12 @@ namespace Sweepbook.Seats;
 
 /// <summary>Means, variance and extremes over seats for many frequencies in one pass; knows neither trust nor names.</summary>
 /// <remarks>
-/// Frequencies are taken in blocks that stay in the nearest cache, and the variance is that of deviations from the mean, never a difference of two sums.
+/// Frequencies are taken in blocks that stay in a near cache, and the variance is that of deviations from the mean, never a difference of two sums.
 /// Weights are scaled to add up to one; the variance is divided by that sum. A power of zero at a seat makes the level mean −∞ and the variance NaN.
 /// </remarks>
 internal sealed class LevelStatistics
 {
-    private const int BlockLength = 256;
+    private const int BlockLength = 2048;   // long enough for the memory to be read ahead, short enough for the levels of all seats to stay in the second-level cache
 
     internal LevelStatistics(int count) =>
         (PowerMeanDb, LevelMeanDb, VarianceDb2, LowestDb, HighestDb) = (new double[count], new double[count], new double[count], new double[count], new double[count]);
@@ -41,7 +41,6 @@ internal sealed class LevelStatistics
     {
         var shares = Shares(weights);
         var levels = new double[powers.Length * BlockLength];
-        var results = new double[4 * BlockLength];   // mean, variance, lowest, highest
         for (var first = 0; first < PowerMeanDb.Length; first += BlockLength)
         {
             var length = Math.Min(BlockLength, PowerMeanDb.Length - first);
@@ -53,11 +52,7 @@ internal sealed class LevelStatistics
                 Decibels.FromPowers(powers[seat].AsSpan(first, length), levels.AsSpan(seat * BlockLength, length));
             }
             Decibels.FromPowers(power, power);
-            Block(levels, shares, results);
-            results.AsSpan(0, length).CopyTo(LevelMeanDb.AsSpan(first));
-            results.AsSpan(BlockLength, length).CopyTo(VarianceDb2.AsSpan(first));
-            results.AsSpan(2 * BlockLength, length).CopyTo(LowestDb.AsSpan(first));
-            results.AsSpan(3 * BlockLength, length).CopyTo(HighestDb.AsSpan(first));
+            Block(levels, shares, LevelMeanDb.AsSpan(first, length), VarianceDb2.AsSpan(first, length), LowestDb.AsSpan(first, length), HighestDb.AsSpan(first, length));
         }
     }
 
@@ -66,10 +61,10 @@ internal sealed class LevelStatistics
     {
         var sum = MemoryMarshal.Cast<Complex, double>(mean);
         var shares = Shares(weights);
-        sum.Clear();
         for (var first = 0; first < sum.Length; first += BlockLength)
         {
             var length = Math.Min(BlockLength, sum.Length - first);
+            sum.Slice(first, length).Clear();
             for (var seat = 0; seat < values.Length; seat++)
                 AddWeighted(MemoryMarshal.Cast<Complex, double>(values[seat].AsSpan()).Slice(first, length), shares[seat], sum.Slice(first, length));
         }
@@ -93,33 +88,44 @@ internal sealed class LevelStatistics
         return shares;
     }
 
-    /// <summary>One block, whole vectors only: what lies behind a shorter last block is computed too, and not used.</summary>
-    private static void Block(double[] levels, double[] shares, double[] results)
+    /// <summary>One block. What is left of it behind the last whole vector is computed with eight, and the surplus not used.</summary>
+    private static void Block(double[] levels, double[] shares, Span<double> mean, Span<double> variance, Span<double> lowest, Span<double> highest)
+    {
+        var (whole, rest) = Math.DivRem(mean.Length, Vector512<double>.Count);
+        Rows(levels, shares, 0, MemoryMarshal.Cast<double, Vector512<double>>(mean), MemoryMarshal.Cast<double, Vector512<double>>(variance),
+            MemoryMarshal.Cast<double, Vector512<double>>(lowest), MemoryMarshal.Cast<double, Vector512<double>>(highest));
+        if (rest == 0) return;
+        Span<Vector512<double>> last = stackalloc Vector512<double>[4];
+        Rows(levels, shares, whole, last[..1], last[1..2], last[2..3], last[3..]);
+        var numbers = MemoryMarshal.Cast<Vector512<double>, double>(last);
+        numbers[..rest].CopyTo(mean[^rest..]);
+        numbers.Slice(8, rest).CopyTo(variance[^rest..]);
+        numbers.Slice(16, rest).CopyTo(lowest[^rest..]);
+        numbers.Slice(24, rest).CopyTo(highest[^rest..]);
+    }
+
+    private static void Rows(double[] levels, double[] shares, int first, Span<Vector512<double>> mean, Span<Vector512<double>> variance, Span<Vector512<double>> lowest, Span<Vector512<double>> highest)
     {
         const int Row = BlockLength / 8;
         var level = MemoryMarshal.Cast<double, Vector512<double>>(levels);
-        var result = MemoryMarshal.Cast<double, Vector512<double>>(results.AsSpan());
-        for (var k = 0; k < Row; k++)
+        for (var k = 0; k < mean.Length; k++)
         {
-            var low = level[k];
+            var low = level[first + k];
             var high = low;
-            var mean = Vector512<double>.Zero;
-            for (int seat = 0, at = k; seat < shares.Length; seat++, at += Row)
+            var sum = Vector512<double>.Zero;
+            for (int seat = 0, at = first + k; seat < shares.Length; seat++, at += Row)
             {
                 low = Vector512.MinNative(low, level[at]);
                 high = Vector512.MaxNative(high, level[at]);
-                mean += level[at] * shares[seat];
+                sum += level[at] * shares[seat];
             }
             var squares = Vector512<double>.Zero;
-            for (int seat = 0, at = k; seat < shares.Length; seat++, at += Row)
+            for (int seat = 0, at = first + k; seat < shares.Length; seat++, at += Row)
             {
-                var deviation = level[at] - mean;
+                var deviation = level[at] - sum;
                 squares += deviation * deviation * shares[seat];
             }
-            result[k] = mean;
-            result[Row + k] = squares;
-            result[2 * Row + k] = low;
-            result[3 * Row + k] = high;
+            (mean[k], variance[k], lowest[k], highest[k]) = (sum, squares, low, high);
         }
     }
 
