@@ -26,7 +26,7 @@ internal static class WaterfallChart
     private static readonly int[] ScaleTicks = [-50, -40, -30, -20, -10, 0];
     private static readonly string[] Colours = ["#00224e", "#123570", "#3b496c", "#575d6d", "#707173", "#8a8678", "#a59c74", "#c3b369", "#e1cc55", "#fee838"];
 
-    public static Figure Draw(DecayMap map, IReadOnlyList<SlowPeak> peaks, string title, string fromFile)
+    public static Figure Draw(DecayMap map, IReadOnlyList<SlowPeak> peaks, string title, string fromFile, string dotted = "slow peaks")
     {
         var axis = Axis(map);
         var cells = WaterfallCells.Of(map, ColumnsPerOctave, MostRows, SpanDb);
@@ -50,8 +50,8 @@ internal static class WaterfallChart
         return new(Charts.Of(traces, xAxis, yAxis, ("shapes", new[] { ground })), Alternative(map, peaks, title), fromFile)
         {
             Title = title,
-            Height = 460,
-            Note = Note(map, details),
+            Height = 400,
+            Note = Note(map, details, dotted),
         };
     }
 
@@ -137,7 +137,7 @@ internal static class WaterfallChart
             $"{(title.Length > 0 ? title : "Decay")}, {WithUnit(map.FrequenciesHz[0])} to {WithUnit(map.FrequenciesHz[^1])} over {map.SliceSeconds[^1]:0.##} s. {said}");
     }
 
-    private static string Note(DecayMap map, (double FrequencyHz, DecayResolution Resolution)[] details)
+    private static string Note(DecayMap map, (double FrequencyHz, DecayResolution Resolution)[] details, string dotted)
     {
         var (first, end) = (details[0], details[^1]);
         var window = map.Kind == DecayMapKind.ConstantRelative
@@ -145,6 +145,6 @@ internal static class WaterfallChart
             : $"a window of {map.WindowSecondsAt(0):0.###} s";
         var finest = map.Kind == DecayMapKind.ConstantRelative ? "" : string.Create(CultureInfo.InvariantCulture, $", {first.Resolution.FrequencyHz:0.0} Hz wide and {first.Resolution.TimeSeconds * 1000:0} ms high everywhere");
         var noise = double.IsNaN(map.NoiseDb(0)) ? "Grey: lower still; the record is too short to tell the noise." : "Grey: lower still, or no more than noise may reach.";
-        return FormattableString.Invariant($"Colour: {What(map)}, in decibels below the loudest, through {window}. {noise} The small boxes on top are the finest detail that the window lets through{finest}; no 60 dB can seem to take less than {first.Resolution.ShortestDecaySeconds:0.000} s at {Hertz(first.FrequencyHz)} Hz. Dotted: slow peaks, with the time they take for 60 dB.");
+        return FormattableString.Invariant($"Colour: {What(map)}, in decibels below the loudest, through {window}. {noise} The small boxes on top are the finest detail that the window lets through{finest}; no 60 dB can seem to take less than {first.Resolution.ShortestDecaySeconds:0.000} s at {Hertz(first.FrequencyHz)} Hz. Dotted: {dotted}, with the time they take for 60 dB.");
     }
 }

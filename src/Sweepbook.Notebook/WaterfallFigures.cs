@@ -35,5 +35,6 @@ public static partial class Figures
     }
 
     private static Figure? Waterfall(ResponseResult result) => result.BassDecay() is { } map
-        ? WaterfallChart.Draw(map, result.SlowPeaks, $"{Key(result)} at {result.Seat}: how the bass dies away", "slow-peaks.csv") : null;
+        ? WaterfallChart.Draw(map, result.SlowPeaks, $"{Key(result)} at {result.Seat}: how the bass dies away", "slow-peaks.csv",
+            map.FrequenciesHz[^1] > ResponseResult.SlowPeaksUpToHz ? FormattableString.Invariant($"slow peaks up to {ResponseResult.SlowPeaksUpToHz:0} Hz") : "slow peaks") : null;
 }

@@ -133,7 +133,9 @@ public sealed class WaterfallFigureTests
             Assert.StartsWith(finding.Subject.Split(" at ")[0], figure.TextAlternative);
             Assert.Contains($"{finding.Value:0.00} s", figure.TextAlternative);
             Assert.Equal("slow-peaks.csv", figure.FromFile);
+            Assert.Contains("Dotted: slow peaks", figure.Note, StringComparison.Ordinal);
         }
+        Assert.Contains(figures, figure => figure.Note.Contains("slow peaks up to 200 Hz", StringComparison.Ordinal));   // a map that goes on above
         foreach (var response in study.Responses)
             Assert.Equal(response.BassDecay() is null ? 0 : 1, Figures.Waterfalls(study, response.Source, response.Seat).Count);
         Assert.Throws<ArgumentException>(() => Figures.Waterfalls(study, "nobody", "near"));

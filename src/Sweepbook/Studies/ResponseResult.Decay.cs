@@ -11,6 +11,9 @@ public sealed partial class ResponseResult
     private const double WindowPart = 0.45;   // of the record from its largest sample on, so that a whole window lies in its second half: there the noise is measured
     private IReadOnlyList<SlowPeak>? _slowPeaks;
 
+    /// <summary>Up to here, in hertz, <see cref="SlowPeaks"/> are listed.</summary>
+    public const double SlowPeaksUpToHz = DecayFindings.BassToHz;
+
     /// <summary>How its bass dies away: the cumulative decay of the uncut response, from 10 to 500 Hz as far as its level is trusted.</summary>
     /// <returns>
     /// A map of 200 slices over 1 s through a window of 0.5 s, both shorter where the recording ended early, computed anew each time; null where less than half an octave is
@@ -34,7 +37,7 @@ public sealed partial class ResponseResult
     /// Computed once. Above 200 Hz the modes of a room of a home lie closer together than the window resolves (its Schroeder frequency is about there), so
     /// that peaks of the map are sums of many and no resonances: the map shows them, this list leaves them out. Source: <see cref="DecayMap.SlowPeaks"/>; the limit is an own choice.
     /// </remarks>
-    public IReadOnlyList<SlowPeak> SlowPeaks => LazyInitializer.EnsureInitialized(ref _slowPeaks, () => [.. BassDecay()?.SlowPeaks().Where(peak => peak.FrequencyHz <= DecayFindings.BassToHz) ?? []]);
+    public IReadOnlyList<SlowPeak> SlowPeaks => LazyInitializer.EnsureInitialized(ref _slowPeaks, () => [.. BassDecay()?.SlowPeaks().Where(peak => peak.FrequencyHz <= SlowPeaksUpToHz) ?? []]);
 
     /// <summary>What was recorded from the largest sample on.</summary>
     private double RecordedSeconds()
