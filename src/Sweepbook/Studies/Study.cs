@@ -130,16 +130,15 @@ public sealed class Study
         if (PathInside.IsInside(Survey.Folder, full))
             throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
         OutputFault.MakeFolder(full, folder);
-        (string Name, CsvTable? Table)[] tables =
+        (string Name, Func<Study, CsvTable?> Table)[] tables =   // one at a time: the largest holds a row per frequency of every response
         [
-            ("findings.csv", StudyTables.Findings(this)), ("takes.csv", StudyTables.Takes(this)), ("trusted-bands.csv", StudyTables.Bands(this)),
-            ("responses.csv", StudyTables.Responses(this)), ("decay.csv", DecayTable.Of(this)), ("slow-peaks.csv", SlowPeakFindings.Table(this)),
-            (SeatTable.FileName, SeatTable.Of(this)), (RoomTable.FileName, RoomTable.Of(this)),
+            ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
+            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of),
         ];
         var written = new List<string>();
-        foreach (var (name, table) in tables)
+        foreach (var (name, of) in tables)
         {
-            if (table is null) continue;
+            if (of(this) is not { } table) continue;
             table.Write(Path.Combine(full, name));
             written.Add(name);
         }
