@@ -42,7 +42,7 @@ internal static class SeatChart
             Axis = view.Axis,
             Scale = scale,
             Title = $"{view.Name}: means over {view.Seats.Seats.Count} seats",
-            Note = $"{Said(view)} Grey band: level mean plus and minus the spread (standard deviation, {Divided(view.Seats)}). The power mean follows the loudest seat, the level mean counts a dip as much as a peak. {view.Smoothing} Drawn only where every seat can be trusted.",
+            Note = $"{Said(view)} Grey band: level mean plus and minus the spread (standard deviation, {view.Seats.DividedInWords}). The power mean follows the loudest seat, the level mean counts a dip as much as a peak. {view.Smoothing} Drawn only where every seat can be trusted.",
             Legend = [new("level mean", "level mean", Neutral, "solid"), new("power mean", "power mean", Neutral, "dash"), .. view.Seats.Seats.Select((seat, n) =>
                 new LegendEntry(seat.Seat, seat.Weight == 1 ? seat.Seat : FormattableString.Invariant($"{seat.Seat} (weight {seat.Weight:0.##})"), Palette.Colour(view.Places[n]), Palette.Dash(view.Places[n])))],
         };
@@ -86,8 +86,6 @@ internal static class SeatChart
     }
 
     private static string AtLeast(bool isLowerBound) => isLowerBound ? "at least " : "";
-
-    private static string Divided(SeatSet seats) => seats.Divisor == SpreadDivisor.Seats ? "divided by the number of seats" : "divided by the number of seats less one";
 
     private static Trace Line(string name, string colour, double width, string dash, double[] frequencies, double[] values, string hover, params ReadOnlySpan<(string Name, object? Value)> more)
     {

@@ -79,6 +79,15 @@ public sealed class SeatSet
     /// <summary>What the squared deviations are divided by.</summary>
     public SpreadDivisor Divisor { get; }
 
+    /// <summary>How the spread is divided, in words for a figure or a sentence: "divided by the number of seats".</summary>
+    public string DividedInWords => (Array.Exists(_weights, weight => weight != _weights[0]), Divisor) switch
+    {
+        (false, SpreadDivisor.Seats) => "divided by the number of seats",
+        (false, _) => "divided by the number of seats less one",
+        (true, SpreadDivisor.Seats) => "seats weighted as stated, divided by the sum of the weights",
+        _ => "seats weighted as stated, divided by the sum of the weights and corrected as for one seat less",
+    };
+
     /// <summary>The common mask: where every seat's level may be believed.</summary>
     public TrustMask LevelTrust { get; }
 

@@ -50,7 +50,7 @@ public static class SeatStudy
             if (bass.Points == 0) continue;
             var band = new TrustedBand(bass.FromHz, bass.ToHz, default, default).Words;
             yield return new("seat-spread", Severity.Note, Named(result), bass.MeanSpatialVarianceDb2, "dB²", FormattableString.Invariant(
-                $"With {Named(result)} the {result.Seats.Seats.Count} seats differ by {(bass.IsLowerBound ? "at least " : "")}{Math.Sqrt(bass.MeanSpatialVarianceDb2):0.0} dB from {band} (standard deviation, {Divided(result.Seats)}; mean spatial variance {bass.MeanSpatialVarianceDb2:0.0} dB²); their common level varies by {Math.Sqrt(bass.VarianceOfSpatialMeanDb2):0.0} dB over frequency (variance of the spatial mean {bass.VarianceOfSpatialMeanDb2:0.0} dB²). An equaliser can even out the second only."));
+                $"With {Named(result)} the {result.Seats.Seats.Count} seats differ by {(bass.IsLowerBound ? "at least " : "")}{Math.Sqrt(bass.MeanSpatialVarianceDb2):0.0} dB from {band} (standard deviation, {result.Seats.DividedInWords}; mean spatial variance {bass.MeanSpatialVarianceDb2:0.0} dB²); their common level varies by {Math.Sqrt(bass.VarianceOfSpatialMeanDb2):0.0} dB over frequency (variance of the spatial mean {bass.VarianceOfSpatialMeanDb2:0.0} dB²). An equaliser can even out the second only."));
             if (StandingOut(result.Seats) is { } seat)
                 yield return new("seat-stands-out", Severity.Note, $"{Named(result)} at {seat.Seat}", seat.RmsDb, "dB", FormattableString.Invariant(
                     $"{seat.Seat} stands out with {Named(result)}: from {band} it is {seat.RmsDb:0.0} dB (rms) away from the mean level of the other seats, {OnAverage(seat.MeanDb)}."));
@@ -67,9 +67,6 @@ public static class SeatStudy
     private static string OnAverage(double meanDb) => Math.Abs(meanDb) < 0.5
         ? "now above, now below"
         : FormattableString.Invariant($"on average {Math.Abs(meanDb):0.0} dB {(meanDb > 0 ? "louder" : "weaker")}");
-
-    private static string Divided(SeatSet seats) => seats.Seats.Any(seat => seat.Weight != seats.Seats[0].Weight) ? "seats weighted as stated, divided by the sum of the weights"
-        : seats.Divisor == SpreadDivisor.Seats ? "divided by the number of seats" : "divided by the number of seats less one";
 
     /// <summary>The source, and its setting where that is not how the system was found.</summary>
     internal static string Named(SeatResult result) => result.Setting == Surveys.Setting.AsFoundId ? result.Source : $"{result.Source}, {result.Setting}";

@@ -6,7 +6,7 @@ namespace Sweepbook.Studies;
 /// <summary>
 /// <c>seats.csv</c>: one row per set of seats and frequency, from the lowest to the highest frequency that every seat can be trusted at. Rows in between
 /// that are not trusted keep their place, so that a line drawn through the table is broken there: trusted false, numbers empty, the reason beside.
-/// The spread is divided by the number of seats; <c>complex_mean_db</c> is empty where the seats may not be added.
+/// The spread is divided by the sum of the seats' weights, which is their number where none is stated; <c>complex_mean_db</c> is empty where the seats may not be added.
 /// </summary>
 internal static class SeatTable
 {

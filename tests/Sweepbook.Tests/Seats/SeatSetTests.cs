@@ -34,6 +34,17 @@ public sealed class SeatSetTests
         Assert.Equal((125, 1000), (band.FromHz, band.ToHz));
     }
 
+    [Theory]
+    [InlineData(SpreadDivisor.Seats, 1.0, "divided by the number of seats")]
+    [InlineData(SpreadDivisor.SeatsLessOne, 1.0, "divided by the number of seats less one")]
+    [InlineData(SpreadDivisor.Seats, 0.5, "seats weighted as stated, divided by the sum of the weights")]
+    [InlineData(SpreadDivisor.SeatsLessOne, 0.5, "seats weighted as stated, divided by the sum of the weights and corrected as for one seat less")]
+    public void How_the_spread_is_divided_is_said_in_words(SpreadDivisor divisor, double weight, string words)
+    {
+        var seats = Of(divisor, Sheet);
+        Assert.Equal(words, SeatSet.Of([seats.Seats[0], seats.Seats[1], seats.Seats[2] with { Weight = weight }], divisor).DividedInWords);
+    }
+
     [Fact]
     public void The_three_means_differ_as_they_should()
     {
