@@ -9,23 +9,23 @@ namespace Sweepbook.Impulses;
 
 /// <summary>The spectrum of a stimulus, the slope it was designed to have, and the band in which it keeps within 10 dB of that slope.</summary>
 /// <remarks>
-/// Slope of an exponential sweep: |X(f)| = rate · A/2 · √(L/f), L = T / ln(end/start).
+/// Slope: |X(f)| = rate · A/2 / √(df/dt). Of an exponential sweep rate · A/2 · √(L/f), L = T / ln(end/start); of a linear one it is flat.
 /// Source: A. Novak, P. Lotton, L. Simon, "Synchronized Swept-Sine", J. Audio Eng. Soc. 63 (2015) 786–798, eq. 42 (fact sheet 5.4).
 /// </remarks>
 internal sealed class StimulusSpectrum
 {
     private const double ExcitationToleranceDb = 10;   // design, "What may be believed": excitation
     private const double RippleSmoothingOctaves = 1 / 6.0;   // wider than the ripples near the ends of a sweep
-    private readonly double _slopePowerTimesHz;
+    private readonly SweepLaw _law;
+    private readonly double _amplitudePower;
 
     internal StimulusSpectrum(Stimulus stimulus, int length)
     {
         (Stimulus, Length) = (stimulus, length);
         Bins = FourierTransform.OfReal(stimulus.Samples, length);
         var description = stimulus.Description;
-        var seconds = description.SweepSeconds / Math.Log(description.EndHz / description.StartHz);
-        var amplitude = Decibels.ToAmplitudeRatio(description.LevelDbfs);
-        _slopePowerTimesHz = stimulus.SampleRateHz * amplitude / 2 * (stimulus.SampleRateHz * amplitude / 2) * seconds;
+        var amplitude = stimulus.SampleRateHz * Decibels.ToAmplitudeRatio(description.LevelDbfs) / 2;
+        (_law, _amplitudePower) = (description.Law, amplitude * amplitude);
         (ExcitedFromHz, ExcitedToHz) = ExcitedBand();
     }
 
@@ -45,7 +45,7 @@ internal sealed class StimulusSpectrum
     internal double ExcitedToHz { get; }
 
     /// <summary>Power of the designed slope at a frequency, in the unit of |bin|².</summary>
-    internal double SlopePowerAt(double frequencyHz) => _slopePowerTimesHz / frequencyHz;
+    internal double SlopePowerAt(double frequencyHz) => _amplitudePower / _law.HzPerSecondAt(frequencyHz);
 
     private (double From, double To) ExcitedBand()
     {

@@ -27,7 +27,7 @@ internal sealed class SweepDistortion
 
     /// <param name="whole">The deconvolved response, its past included.</param>
     /// <param name="arrivalSeconds">Arrival of the linear pulse.</param>
-    /// <param name="octaveConstantSeconds">L = T / ln(end / start) of the sweep.</param>
+    /// <param name="octaveConstantSeconds">L = T / ln(end / start) of the sweep; infinite for a linear one, of which nothing is said.</param>
     /// <param name="highestHz">Highest frequency at which the response holds the sweep.</param>
     internal SweepDistortion(ImpulseResponse whole, double arrivalSeconds, double octaveConstantSeconds, double highestHz) =>
         (_whole, _arrivalSeconds, _octaveConstantSeconds, _highestHz) = (whole, arrivalSeconds, octaveConstantSeconds, highestHz);
@@ -42,7 +42,7 @@ internal sealed class SweepDistortion
     internal double[] PowerRatio(LogGrid grid, double[] linearPower, MeasurementNoise? noise, double windowEnergy, double[] noiseMarginRatio, Func<double, double> correctionDb)
     {
         var sum = new double[grid.Count];
-        if (noise is null) return sum;
+        if (noise is null || double.IsInfinity(_octaveConstantSeconds)) return sum;
         double[] gain = [.. grid.ToArray().Select(frequencyHz => Decibels.ToPowerRatio(correctionDb(frequencyHz)))];
         for (var order = 2; order <= Highest; order++)
         {

@@ -6,17 +6,17 @@ using Sweepbook.Quantities;
 
 namespace Sweepbook.Stimuli;
 
-/// <summary>The exact samples that are played: silence, one exponential sweep with raised-cosine fades, silence. Full scale is ±1.</summary>
+/// <summary>The exact samples that are played: silence, one sweep with half-cosine fades, silence; and the timing marker, in a channel of its own. Full scale is ±1.</summary>
 /// <remarks>
 /// Samples are those of a 24-bit file from the start, so that a stimulus is equal before it is written and after it is read back.
 /// Misleads where a player resamples or changes the volume: then what was played is no longer this. A loopback channel shows it.
 /// </remarks>
 public sealed class Stimulus
 {
-    private const double StepsPerUnit = 1 << 23;   // 24-bit integers, full scale ±1
-    private readonly double[] _samples;
+    private const double MarkerFadeRatio = 0.1;    // of the marker's length at either end: short of a click, and most of the length at full level
+    private readonly double[] _samples, _marker;
 
-    private Stimulus(StimulusDescription description, double[] samples) => (Description, _samples) = (description, samples);
+    private Stimulus(StimulusDescription description, double[] samples, double[] marker) => (Description, _samples, _marker) = (description, samples, marker);
 
     /// <summary>What the samples are.</summary>
     public StimulusDescription Description { get; }
@@ -36,40 +36,47 @@ public sealed class Stimulus
     /// <summary>Sample <paramref name="n"/>, counted from 0; full scale ±1.</summary>
     public double this[int n] => _samples[n];
 
-    /// <summary>All samples, as a copy that the caller owns.</summary>
+    /// <summary>All samples of the sweep's channel, as a copy that the caller owns; the marker is not among them.</summary>
     public double[] ToArray() => [.. _samples];
+
+    /// <summary>True where a marker is played beside the sweep.</summary>
+    public bool HasMarker => _marker.Length > 0;
+
+    /// <summary>All samples of the marker's channel, as long as the stimulus, as a copy that the caller owns; empty where there is no marker.</summary>
+    public double[] MarkerToArray() => [.. _marker];
 
     internal ReadOnlySpan<double> Samples => _samples;
 
-    /// <summary>x[n] = A · w[n] · sin(2π · f₁ · L · (e^{t/L} − 1)) with t = n / rate and L = T / ln(f₂ / f₁), rounded to 24 bits.</summary>
-    /// <param name="description">An exponential sweep without marker, played once.</param>
-    /// <returns>Lead-in, sweep and tail; the peak A is the description's level, w rises and falls as a half cosine inside the sweep.</returns>
+    internal ReadOnlySpan<double> MarkerSamples => _marker;
+
+    /// <summary>x[n] = A · w[n] · sin(2π · cycles(n / rate)), rounded to 24 bits; the marker likewise.</summary>
+    /// <param name="description">A sweep played once, with or without a marker.</param>
+    /// <returns>
+    /// Lead-in, sweep and tail; the peak A is the description's level, w rises and falls as a half cosine inside the sweep. Cycles, with t from its start and
+    /// L = T / ln(f₂ / f₁): exponential f₁ · L · (e^{t/L} − 1); synchronised the same with f₁ · L rounded to a whole number, so that the sweep lasts
+    /// a little longer or shorter than asked, and the returned description says how long; linear f₁t + (f₂ − f₁)t² / (2T).
+    /// A marker is an exponential sweep of the same level, faded over a tenth of its length at either end. Where a marker has no output yet, the outputs
+    /// become sweep = 1 and marker = 2.
+    /// </returns>
     /// <exception cref="ArgumentException">The description breaks a rule: names the key, the value and what is allowed.</exception>
-    /// <exception cref="DataFault">A linear or synchronised sweep, a marker or repeats: not supported yet.</exception>
+    /// <exception cref="DataFault">Repeats: not supported yet.</exception>
     /// <remarks>
-    /// The fades take energy from the ends: expect a weaker spectrum over the first and last few cycles.
+    /// The fades take energy from the ends: expect a weaker spectrum over the first and last few cycles. A linear sweep keeps its harmonics inside its own
+    /// response, where an exponential one moves them out of the way.
     /// Source: A. Farina, "Simultaneous Measurement of Impulse Response and Distortion with a Swept-Sine Technique",
-    /// 108th AES Convention (2000), preprint 5093.
+    /// 108th AES Convention (2000), preprint 5093; A. Novak et al., IEEE Trans. Instrum. Meas. 59 (2010) 2220–2229 (synchronised).
     /// </remarks>
     public static Stimulus From(StimulusDescription description)
     {
         ArgumentNullException.ThrowIfNull(description);
-        if (StimulusRules.FirstBroken(description) is { } broken)
+        var whole = StimulusRules.Completed(description);
+        if (StimulusRules.FirstBroken(whole) is { } broken)
             throw new ArgumentException($"{broken.Problem}. {broken.Remedy}", nameof(description));
-        if (StimulusRules.FirstUnsupported(description) is { } missing)
-            throw new DataFault(description.File ?? "the stimulus", null, missing.Problem, missing.Remedy);
-        var (rate, length) = ((double)description.SampleRateHz, description.SweepSamples);
-        var octaveConstant = description.SweepSeconds / Math.Log(description.EndHz / description.StartHz);
-        var level = Decibels.ToAmplitudeRatio(description.LevelDbfs);
-        var (rise, fall) = (description.FadeInSeconds * rate, description.FadeOutSeconds * rate);
-        var samples = new double[description.LeadInSamples + length + description.TailSamples];
-        for (var n = 0; n < length; n++)
-        {
-            var cycles = description.StartHz * octaveConstant * (Math.Exp(n / rate / octaveConstant) - 1);
-            var value = level * HalfCosine(n, rise) * HalfCosine(length - 1 - n, fall) * Math.Sin(2 * Math.PI * cycles);
-            samples[description.LeadInSamples + n] = Math.Min(Math.Round(value * StepsPerUnit), StepsPerUnit - 1) / StepsPerUnit;
-        }
-        return new(description, samples);
+        if (StimulusRules.FirstUnsupported(whole) is { } missing)
+            throw new DataFault(whole.File ?? "the stimulus", null, missing.Problem, missing.Remedy);
+        var samples = new double[whole.LeadInSamples + whole.SweepSamples + whole.TailSamples];
+        SweepSamples.Fill(samples.AsSpan(whole.LeadInSamples, whole.SweepSamples), whole.Law, whole.SampleRateHz, (whole.FadeInSeconds, whole.FadeOutSeconds), whole.LevelDbfs);
+        return new(whole, samples, whole.Marker is { } marker ? MarkerOf(whole, marker, samples.Length) : []);
     }
 
     /// <summary>Reads a description and the WAV file that it names.</summary>
@@ -84,7 +91,7 @@ public sealed class Stimulus
     {
         var shown = shownAs ?? descriptionPath;
         var table = TomlDocument.Read(descriptionPath, shown);
-        var description = StimulusToml.Read(table);
+        var description = StimulusRules.Completed(StimulusToml.Read(table));
         if (StimulusRules.FirstUnsupported(description) is { } missing) throw table.Fault(missing.Key, missing.Problem, missing.Remedy);
         var folder = Path.GetDirectoryName(Path.GetFullPath(descriptionPath))!;
         var path = PathInside.Resolve(folder, description.File!, shown, table.LineOf("file"));
@@ -96,25 +103,29 @@ public sealed class Stimulus
                 "Restore the original file, or write stimulus and description anew.");
         var recording = WavFile.Read(path, wav);
         if (recording.SampleRateHz != description.SampleRateHz) throw new DataFault(wav, null, OtherRate(recording.SampleRateHz, description.SampleRateHz), "Use the WAV file that was written with the description.");
-        if (recording.ChannelCount != 1) throw new DataFault(wav, null, $"the stimulus has {recording.ChannelCount} channels; more than one is not supported yet", "Write it with one channel.");
+        var channels = ChannelsOf(description, recording, wav);
         var length = description.LeadInSamples + description.SweepSamples + description.TailSamples;
         if (recording.Length != length)
             throw new DataFault(wav, null, $"the file has {recording.Length} samples, the description says {length} (lead-in, sweep and tail)", "Correct the description, or write both anew.");
-        return new(description, recording.Channel(1));
+        if (channels.Problem(recording) is { } problem) throw new DataFault(wav, null, problem, "Correct device_outputs, or write both anew.");
+        return new(description, recording.Channel(channels.Sweep[0]), channels.Marker > 0 ? recording.Channel(channels.Marker) : []);
     }
 
-    /// <summary>Writes the WAV file (24 bits, one channel) and, beside it, the description with its SHA-256.</summary>
+    /// <summary>Writes the WAV file (24 bits) and, beside it, the description with its SHA-256.</summary>
     /// <param name="descriptionPath">Where the TOML file goes. The WAV is named by the description, or like the TOML file where it names none.</param>
+    /// <param name="layout">Which channels the WAV gets: the sweep in every named output but the marker's, the marker in its own, silence in the others.</param>
     /// <exception cref="DataFault">One of the two files exists already, or the disk refuses; then neither file is left behind.</exception>
     /// <remarks>Never overwrites: takes that were made with an older stimulus need it. Own convention; it needs no source.</remarks>
-    public void Write(string descriptionPath)
+    public void Write(string descriptionPath, StimulusLayout layout = StimulusLayout.Shortest)
     {
         ArgumentException.ThrowIfNullOrEmpty(descriptionPath);
+        var channels = StimulusChannels.Of(Description, layout);
+        if (channels.Count > Recording.MostChannels) throw new ArgumentException($"The highest output is channel {channels.Count}; a WAV file with every output has at most {Recording.MostChannels}.", nameof(layout));
         var file = Description.File ?? Path.GetFileNameWithoutExtension(descriptionPath) + ".wav";
         var wav = PathInside.Resolve(Path.GetDirectoryName(Path.GetFullPath(descriptionPath))!, file, descriptionPath, null);
         foreach (var path in new[] { descriptionPath, wav })
             if (File.Exists(path)) throw new DataFault(path, null, "this file exists already and is not overwritten", "Choose another name, or move the old file away first.");
-        WavFile.Write(wav, Recording.Owning(SampleRateHz, [_samples]), WavEncoding.Integer24);
+        WavFile.Write(wav, Recording.Owning(SampleRateHz, channels.Fill(_samples, _marker)), WavEncoding.Integer24);
         try
         {
             var text = (Description with { File = file, Sha256 = FileHash.Sha256(wav) }).ToToml();
@@ -134,7 +145,23 @@ public sealed class Stimulus
         return string.Create(CultureInfo.InvariantCulture, $"the sample rate is {fileHz} Hz, the stimulus has {describedHz} Hz{(mixedUp ? ": the 44.1/48 kHz mix-up" : "")}");
     }
 
-    private static double HalfCosine(double n, double length) => n < length ? 0.5 * (1 - Math.Cos(Math.PI * n / length)) : 1;
+    private static double[] MarkerOf(StimulusDescription description, MarkerDescription marker, int length)
+    {
+        var samples = new double[length];
+        var fade = MarkerFadeRatio * marker.LengthSeconds;
+        var first = samples.AsSpan(description.ToSamples(marker.StartSeconds), description.ToSamples(marker.LengthSeconds));
+        SweepSamples.Fill(first, marker.Law, description.SampleRateHz, (fade, fade), description.LevelDbfs);
+        if (marker.RepeatStartSeconds is { } again) first.CopyTo(samples.AsSpan(description.ToSamples(again)));
+        return samples;
+    }
+
+    private static StimulusChannels ChannelsOf(StimulusDescription description, Recording recording, string wav)
+    {
+        var channels = StimulusChannels.Of(description, recording.ChannelCount == 1 ? StimulusLayout.Shortest : StimulusLayout.EveryOutput);
+        if (recording.ChannelCount == channels.Count) return channels;
+        throw new DataFault(wav, null, $"the file has {recording.ChannelCount} {(recording.ChannelCount == 1 ? "channel" : "channels")}, the description asks for {channels.Count}{(channels.Count == 1 ? "" : " (device_outputs)")}",
+            "Correct the description, or write both anew.");
+    }
 
     private static string BesideInName(string shown, string file) => shown.LastIndexOf('/') is var slash && slash >= 0 ? shown[..(slash + 1)] + file : file;
 }

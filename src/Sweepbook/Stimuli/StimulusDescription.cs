@@ -32,6 +32,10 @@ public sealed record StimulusDescription
     public double EndHz { get; init; } = 22_000;
 
     /// <summary>Length of the sweep in seconds, from 0.05 to 300, both fades included.</summary>
+    /// <remarks>
+    /// A synchronised sweep lasts L · ln(f₂ / f₁) with f₁ · L a whole number: asked for 10 to 200 Hz in 15 s, <see cref="Stimulus.From"/> makes 14.978661 s and
+    /// its description says so. Source: A. Novak et al., IEEE Trans. Instrum. Meas. 59 (2010) 2220–2229.
+    /// </remarks>
     public double SweepSeconds { get; init; } = 10;
 
     /// <summary>Silence before the sweep in seconds, from 0 to 60: the noise is measured there.</summary>
@@ -49,7 +53,7 @@ public sealed record StimulusDescription
     /// <summary>Raised-cosine fade at the end of the sweep, inside it, in seconds.</summary>
     public double FadeOutSeconds { get; init; } = 0.01;
 
-    /// <summary>How often sweep and tail follow each other in the file, from 1 to 100. More than once is not supported yet.</summary>
+    /// <summary>How often sweep and tail follow each other in the file, from 1 to 100. More than once is not supported yet: record several takes instead.</summary>
     public int Repeats { get; init; } = 1;
 
     /// <summary>Outputs of the interface by name, with their channels counted from 1; empty where nothing is said.</summary>
@@ -89,5 +93,8 @@ public sealed record StimulusDescription
     /// <inheritdoc/>
     public override int GetHashCode() => ToToml().GetHashCode(StringComparison.Ordinal);
 
-    private int ToSamples(double seconds) => (int)Math.Round(seconds * SampleRateHz, MidpointRounding.AwayFromZero);
+    /// <summary>How the sweep's phase moves.</summary>
+    internal SweepLaw Law => new(Kind, StartHz, EndHz, SweepSeconds);
+
+    internal int ToSamples(double seconds) => (int)Math.Round(seconds * SampleRateHz, MidpointRounding.AwayFromZero);
 }

@@ -13,6 +13,9 @@ internal static class StimulusRules
     /// <summary>Closer to half the sample rate the converters' filters have already begun to fall.</summary>
     internal const double HighestEndPerSampleRate = 0.49;
 
+    /// <summary>The least stretch before the sweep that a marker must leave silent: the noise is measured there.</summary>
+    internal const double ShortestSilenceSeconds = 0.25;
+
     internal static readonly TomlRange Frequency = TomlRange.Above0UpTo(384_000, "Hz");
     internal static readonly TomlRange Sweep = new(0.05, 300, "s");
     internal static readonly TomlRange Silence = new(0, 60, "s");
@@ -37,6 +40,8 @@ internal static class StimulusRules
         if (d.StartHz >= d.EndHz) return ("end_hz", Text($"the sweep ends at {d.EndHz} Hz, not above its start at {d.StartHz} Hz"), "Sweeps run upward: exchange start_hz and end_hz.");
         if (d.EndHz > HighestEndPerSampleRate * d.SampleRateHz)
             return ("end_hz", Text($"the sweep ends at {d.EndHz} Hz; a sample rate of {d.SampleRateHz} Hz carries at most {HighestEndPerSampleRate * d.SampleRateHz:0.###} Hz (0.49 of it)"), "Lower end_hz or raise sample_rate_hz.");
+        if (d.Kind == SweepKind.Synchronised && IsTooShortToSynchronise(d))
+            return ("sweep_s", Text($"a sweep from {d.StartHz} Hz in {d.SweepSeconds} s is too short for its harmonics to be kept in phase"), "Lengthen the sweep, or use kind = \"exponential\".");
         if (d.FadeInSeconds + d.FadeOutSeconds > d.SweepSeconds)
             return ("fade_in_s", Text($"the fades take {d.FadeInSeconds + d.FadeOutSeconds} s of a sweep of {d.SweepSeconds} s"), "Fades lie inside the sweep: shorten them or lengthen it.");
         var length = (d.LeadInSeconds + d.Repeats * (d.SweepSeconds + d.TailSeconds)) * d.SampleRateHz;
@@ -46,10 +51,23 @@ internal static class StimulusRules
 
     /// <summary>The first thing that is described rightly and cannot be used yet, as a sentence; or null.</summary>
     internal static (string Key, string Problem, string Remedy)? FirstUnsupported(StimulusDescription d) =>
-        d.Kind != SweepKind.Exponential ? ("kind", $"a {d.Kind.ToString().ToLowerInvariant()} sweep is not supported yet", "Use kind = \"exponential\".")
-        : d.Repeats > 1 ? ("repeats", $"a stimulus that repeats its sweep {d.Repeats} times is not supported yet", "Use repeats = 1 and record several takes: they are averaged.")
-        : d.Marker is not null ? ("marker", "a marker is not supported yet", "Take [marker] out and use a loopback channel, or time_zero = \"unknown\".")
+        d.Repeats > 1 ? ("repeats", $"a stimulus that repeats its sweep {d.Repeats} times is not supported yet", "Use repeats = 1 and record several takes: they are averaged.")
         : null;
+
+    /// <summary>The same with what follows from it: the length that a synchronised sweep takes, and the outputs of a marker that has none.</summary>
+    internal static StimulusDescription Completed(StimulusDescription d)
+    {
+        var fits = d.Kind == SweepKind.Synchronised && Frequency.Contains(d.StartHz) && d.EndHz > d.StartHz && Sweep.Contains(d.SweepSeconds) && !IsTooShortToSynchronise(d);
+        return d with
+        {
+            SweepSeconds = fits ? d.Law.Seconds : d.SweepSeconds,
+            DeviceOutputs = d.Marker is not null && d.DeviceOutputs.Count == 0 ? StimulusChannels.UsualOutputs : d.DeviceOutputs,
+            MarkerOutput = d.Marker is not null && d.DeviceOutputs.Count == 0 ? d.MarkerOutput ?? StimulusChannels.UsualMarkerOutput : d.MarkerOutput,
+        };
+    }
+
+    /// <summary>f₁L would be rounded to zero cycles.</summary>
+    private static bool IsTooShortToSynchronise(StimulusDescription d) => d.StartHz * d.SweepSeconds / Math.Log(d.EndHz / d.StartHz) < 0.5;
 
     private static (string, string, string)? Outputs(StimulusDescription d)
     {
@@ -78,6 +96,15 @@ internal static class StimulusRules
         var last = Math.Max(m.StartSeconds, m.RepeatStartSeconds ?? 0) + m.LengthSeconds;
         if (last > total) return ("marker", Text($"the marker ends at {last} s, the stimulus at {total} s"), "Let it begin earlier or lengthen the tail.");
         if (m.RepeatStartSeconds < m.StartSeconds + m.LengthSeconds) return ("marker", "the marker's repeat begins before the marker has ended", "Let repeat_start_s be later.");
+        if (d.DeviceOutputs.Count > 0 && d.MarkerOutput is null) return ("marker", "the marker has no output of its own", "Name one in device_outputs and say marker_output: a second loudspeaker plays it.");
+        if (d.DeviceOutputs.Count == 1) return ("marker", "the marker's is the only output, and the sweep has none", "Name the sweep's output in device_outputs as well.");
+        if (d.DeviceOutputs.Values.Any(channel => channel > Recording.MostChannels))
+            return ("device_outputs", $"a stimulus with a marker has one channel for each output, and a WAV file has at most {Recording.MostChannels} here", "Name outputs with lower numbers.");
+        var (end, sweepEnd) = (m.StartSeconds + m.LengthSeconds, total - d.TailSeconds);
+        if (end > d.LeadInSeconds) return ("marker", Text($"the marker ends at {end} s and the sweep begins at {d.LeadInSeconds} s: they would be heard together"), "Let the marker begin earlier or lengthen lead_in_s.");
+        if (m.RepeatStartSeconds < sweepEnd) return ("marker", Text($"the marker's repeat begins at {m.RepeatStartSeconds} s and the sweep ends at {sweepEnd} s: they would be heard together"), "Let repeat_start_s be later, after the room has decayed.");
+        if (Math.Max(m.StartSeconds, d.LeadInSeconds - end) < ShortestSilenceSeconds)
+            return ("marker", Text($"the marker leaves no {ShortestSilenceSeconds} s of silence before the sweep, and the noise is measured there"), "Lengthen lead_in_s.");
         return null;
     }
 

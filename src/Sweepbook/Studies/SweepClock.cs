@@ -8,22 +8,19 @@ namespace Sweepbook.Studies;
 internal readonly record struct DoubtfulStretch(double FromHz, double ToHz, Reason Reason);
 
 /// <summary>Which frequency of the sweep was heard at which sample of a take.</summary>
-/// <param name="Stimulus">An exponential sweep.</param>
+/// <param name="Stimulus">A sweep of any kind.</param>
 /// <param name="SoundSeconds">How late the sound is in the recording.</param>
 internal sealed record SweepClock(Stimulus Stimulus, double SoundSeconds)
 {
     private const double NeighbourhoodOctaves = 1 / 6.0;   // design, "What may be believed": faults
 
-    /// <summary>L = T / ln(end/start): the time in which the frequency grows e-fold.</summary>
-    internal double OctaveConstantSeconds => Stimulus.Description.SweepSeconds / Math.Log(Stimulus.Description.EndHz / Stimulus.Description.StartHz);
+    private readonly SweepLaw _law = Stimulus.Description.Law;
 
-    /// <summary>f = start · e^{t/L}, L = T / ln(end/start): the sweep's frequency at a sample, its ends before and after it.</summary>
-    internal double FrequencyHzAt(int sample)
-    {
-        var design = Stimulus.Description;
-        var played = (double)(sample - Stimulus.SweepStart) / Stimulus.SampleRateHz - SoundSeconds;
-        return design.StartHz * Math.Exp(Math.Clamp(played, 0, design.SweepSeconds) / OctaveConstantSeconds);
-    }
+    /// <summary>The time in which the frequency grows e-fold; infinite for a linear sweep.</summary>
+    internal double OctaveConstantSeconds => _law.OctaveConstantSeconds;
+
+    /// <summary>The sweep's frequency at a sample, its ends before and after it.</summary>
+    internal double FrequencyHzAt(int sample) => _law.FrequencyHzAt((double)(sample - Stimulus.SweepStart) / Stimulus.SampleRateHz - SoundSeconds);
 
     /// <summary>The frequencies heard at some samples, a sixth of an octave either side, overlapping stretches merged.</summary>
     /// <param name="samples">Rising.</param>

@@ -150,9 +150,7 @@ internal sealed record TakeAnalysis(
     /// <summary>As much before the arrival as the band limit rings, short of the second harmonic; as much after it as the tail allows.</summary>
     private static ImpulseWindow WindowFor(Stimuli.Stimulus stimulus, Deconvolution plan, TakeReading reading, double soundSeconds)
     {
-        var design = stimulus.Description;
-        var secondHarmonicLead = design.SweepSeconds / Math.Log(design.EndHz / design.StartHz) * Math.Log(2);   // fact sheet 5.2
-        var left = Math.Min(2.5 / plan.ExcitedFromHz, 0.9 * secondHarmonicLead);
+        var left = Math.Min(2.5 / plan.ExcitedFromHz, 0.9 * stimulus.Description.Law.LeadSecondsOf(2));
         return new(left, Math.Clamp(TailSeconds(stimulus, reading, soundSeconds), ShortestWindowSeconds, LongestWindowSeconds));
     }
 

@@ -16,6 +16,7 @@ internal sealed class TakeEvidence
     private const double LeftPeriods = 2.5;          // of the lowest frequency: the band limit's ringing before the peak
     private const double HarmonicLeadPart = 0.55;    // of the second harmonic's lead (fact sheet 5.2): the slope before the flat part ends short of it
     private readonly Deconvolution _plan;
+    private readonly SweepLaw _law;
     private readonly Lazy<ImpulseResponse> _path;
     private readonly Lazy<ImpulseResponse?> _referencePath;
     private readonly Lazy<double[]> _remainder;
@@ -33,7 +34,7 @@ internal sealed class TakeEvidence
     /// <param name="byStimulus">The microphone channel divided by the stimulus, where that was done already.</param>
     internal TakeEvidence(Stimulus stimulus, TakeReading raw, TakeReading reading, Deconvolution plan, ImpulseResponse? byStimulus = null)
     {
-        (Stimulus, Raw, Reading, _plan) = (stimulus, raw, reading, plan);
+        (Stimulus, Raw, Reading, _plan, _law) = (stimulus, raw, reading, plan, stimulus.Description.Law);
         _path = new(() => byStimulus ?? _plan.Of(Reading.Microphone));
         _referencePath = new(() => Reading.Reference is { } reference ? _plan.Of(reference) : null);
         _remainder = new(() => WithoutPath(Reading.Microphone, Path, Strongest(Path)));
@@ -92,16 +93,8 @@ internal sealed class TakeEvidence
     /// <summary>Root mean square of the microphone channel while the sweep sounds.</summary>
     internal double SweepRatio => _sweep.Value;
 
-    /// <summary>Frequency of the sweep at a sample of a channel that hears it so many samples late, in hertz; A. Farina, 108th AES Convention (2000).</summary>
-    internal double FrequencyAt(double sample, double lateSamples)
-    {
-        var design = Stimulus.Description;
-        var played = Math.Clamp((sample - lateSamples - Stimulus.SweepStart) / SampleRateHz, 0, design.SweepSeconds);
-        return design.StartHz * Math.Exp(played / OctaveConstantSeconds);
-    }
-
-    /// <summary>Seconds in which the sweep grows by the factor e.</summary>
-    internal double OctaveConstantSeconds => Stimulus.Description.SweepSeconds / Math.Log(Stimulus.Description.EndHz / Stimulus.Description.StartHz);
+    /// <summary>Frequency of the sweep at a sample of a channel that hears it so many samples late, in hertz.</summary>
+    internal double FrequencyAt(double sample, double lateSamples) => _law.FrequencyHzAt((sample - lateSamples - Stimulus.SweepStart) / SampleRateHz);
 
     internal static int Strongest(ImpulseResponse path)
     {
@@ -118,7 +111,7 @@ internal sealed class TakeEvidence
     {
         get
         {
-            var left = (int)(SampleRateHz * Math.Min(LeftPeriods / _plan.ExcitedFromHz, HarmonicLeadPart * OctaveConstantSeconds * Math.Log(2)));
+            var left = (int)(SampleRateHz * Math.Min(LeftPeriods / _plan.ExcitedFromHz, HarmonicLeadPart * _law.LeadSecondsOf(2)));
             return (left, (int)(LongestPathSeconds * SampleRateHz), Math.Max(1, left / 2));
         }
     }

@@ -41,14 +41,13 @@ internal static class WrongRate
 
     private static double[] Sweep(Stimulus stimulus, double speedRatio)
     {
-        var design = stimulus.Description;
-        var (rate, constant) = (design.SampleRateHz / speedRatio, design.SweepSeconds / Math.Log(design.EndHz / design.StartHz));
+        var (design, law) = (stimulus.Description, stimulus.Description.Law);
+        var rate = design.SampleRateHz / speedRatio;
         var samples = new double[(int)(design.SweepSamples / speedRatio)];
         for (var n = 0; n < samples.Length; n++)
         {
-            var grown = Math.Exp(n / rate / constant);
-            if (design.StartHz * grown * speedRatio > 0.45 * design.SampleRateHz) break;
-            samples[n] = Math.Sin(2 * Math.PI * design.StartHz * constant * (grown - 1));
+            if (law.FrequencyHzAt(n / rate) * speedRatio > 0.45 * design.SampleRateHz) break;
+            samples[n] = Math.Sin(2 * Math.PI * law.PhaseCyclesAt(n / rate));
         }
         return samples;
     }

@@ -60,7 +60,7 @@ public sealed class SurveyTemplateTests
         Assert.Contains("the folder is not empty and nothing in it is overwritten", Assert.Throws<DataFault>(() => SurveyTemplate.Write(folder.At("mine"), null, Short)).Message, StringComparison.Ordinal);
         folder.Put("file", "mine");
         Assert.Contains("a file is in the place", Assert.Throws<DataFault>(() => SurveyTemplate.Write(folder.At("file"), null, Short)).Message, StringComparison.Ordinal);
-        Assert.Contains("not supported yet", Assert.Throws<DataFault>(() => SurveyTemplate.Write(folder.At("other"), null, Short with { Kind = SweepKind.Linear })).Message, StringComparison.Ordinal);
+        Assert.Contains("not supported yet", Assert.Throws<DataFault>(() => SurveyTemplate.Write(folder.At("other"), null, Short with { Repeats = 2 })).Message, StringComparison.Ordinal);
         Assert.Equal(["den", "file", "mine"], Directory.EnumerateFileSystemEntries(folder.Path).Select(entry => Path.GetFileName(entry)).Order(StringComparer.Ordinal));
         Assert.Equal(["note.txt"], folder.Files("mine"));
     }
