@@ -27,6 +27,14 @@ internal static class NumberOption
             "a whole number", usual.ToString(CultureInfo.InvariantCulture)),
     };
 
+    /// <summary>An option for a channel, counted from 1; nothing where it is not given.</summary>
+    public static Option<int?> Channel(string name, string description) => new(name)
+    {
+        Description = description,
+        HelpName = "channel",
+        CustomParser = result => Parse<int>(result, name, text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value) && value > 0 ? value : null, "a channel", "2"),
+    };
+
     private static T Parse<T>(ArgumentResult result, string name, Func<string, T?> read, string kind, string example) where T : struct
     {
         var text = result.Tokens.Count > 0 ? result.Tokens[^1].Value : "";

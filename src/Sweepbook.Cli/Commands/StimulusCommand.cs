@@ -7,11 +7,13 @@ namespace Sweepbook.Cli.Commands;
 /// <summary>Writes a sweep and its description.</summary>
 internal sealed class StimulusCommand : ExampledCommand
 {
+    private const double FadeOfLinear = 0.005;   // in the usual 0.1 s a linear sweep would have passed 200 Hz
+    private static readonly string[] Kinds = [.. Enum.GetNames<SweepKind>().Select(name => name.ToLowerInvariant())];
     private static readonly StimulusDescription Usual = new();
 
     private static readonly (string Key, string Option)[] OptionNames =
     [
-        ("sample_rate_hz", "--rate-hz"), ("start_hz", "--from-hz"), ("end_hz", "--to-hz"), ("sweep_s", "--sweep-s"), ("level_dbfs", "--level-dbfs"),
+        ("device_outputs", "the output options"), ("sample_rate_hz", "--rate-hz"), ("start_hz", "--from-hz"), ("end_hz", "--to-hz"), ("sweep_s", "--sweep-s"), ("level_dbfs", "--level-dbfs"),
         ("lead_in_s", "--lead-in-s"), ("tail_s", "--tail-s"), ("fade_in_s", "--fade-in-s"), ("fade_out_s", "--fade-out-s"),
     ];
 
@@ -19,7 +21,8 @@ internal sealed class StimulusCommand : ExampledCommand
         "stimulus",
         $"Writes a sweep as a WAV file and a TOML file beside it that describes it. {Cautions.Short}",
         "sweepbook stimulus sweep.toml",
-        "sweepbook stimulus bass.toml --from-hz 8 --to-hz 500 --level-dbfs -18")
+        "sweepbook stimulus bass.toml --from-hz 8 --to-hz 500 --level-dbfs -18",
+        "sweepbook stimulus marked.toml --to-hz 500 --marker")
     {
         var file = new Argument<string>("FILE") { Description = "The description to write, for example stimuli/full.toml; the WAV gets the same name." };
         file.Validators.Add(result =>
@@ -37,14 +40,24 @@ internal sealed class StimulusCommand : ExampledCommand
         var fadeIn = NumberOption.Of("--fade-in-s", "Fade at the start of the sweep in seconds.", Usual.FadeInSeconds);
         var fadeOut = NumberOption.Of("--fade-out-s", "Fade at the end of the sweep in seconds.", Usual.FadeOutSeconds);
         var rate = NumberOption.Whole("--rate-hz", "Sample rate; the one the interface will run at.", Usual.SampleRateHz);
+        var kind = new Option<string>("--kind") { Description = "How the frequency moves; synchronised keeps harmonics in phase, linear is for comparison.", DefaultValueFactory = _ => Kinds[0] };
+        kind.AcceptOnlyFromAmong(Kinds);
+        var marker = new Option<bool>("--marker") { Description = "Adds a short timing marker for a second loudspeaker, before and after the sweep: time zero for a microphone without a loopback." };
+        var outputs = new StimulusOutputs();
         Add(file);
-        foreach (var option in new Option[] { from, to, sweep, level, before, after, fadeIn, fadeOut, rate }) Add(option);
+        foreach (var option in new Option[] { from, to, sweep, level, before, after, fadeIn, fadeOut, rate, kind, marker, outputs.Sweep, outputs.Marker, outputs.Loopback }) Add(option);
+        Validators.Add(result =>
+        {
+            if (result.GetValue(outputs.Marker) is not null && !result.GetValue(marker)) result.AddError("--marker-output: the stimulus has no marker; add --marker, or leave this out.");
+        });
 
         SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(file);
-            var stimulus = Make(new()
+            var shape = Enum.Parse<SweepKind>(parsed.GetValue(kind)!, ignoreCase: true);
+            var plain = new StimulusDescription
             {
+                Kind = shape,
                 SampleRateHz = parsed.GetValue(rate),
                 StartHz = parsed.GetValue(from),
                 EndHz = parsed.GetValue(to),
@@ -52,12 +65,15 @@ internal sealed class StimulusCommand : ExampledCommand
                 LevelDbfs = parsed.GetValue(level),
                 LeadInSeconds = parsed.GetValue(before),
                 TailSeconds = parsed.GetValue(after),
-                FadeInSeconds = parsed.GetValue(fadeIn),
+                FadeInSeconds = shape == SweepKind.Linear && parsed.GetResult(fadeIn) is { Implicit: true } ? FadeOfLinear : parsed.GetValue(fadeIn),
                 FadeOutSeconds = parsed.GetValue(fadeOut),
-            });
-            stimulus.Write(path);
+            };
+            var isMarked = parsed.GetValue(marker);
+            var stimulus = Make(isMarked ? plain.WithMarker() : plain, outputs.Given(parsed, isMarked));
+            stimulus.Write(path, outputs.Layout(parsed));
             var said = stimulus.Description;
-            terminal.Say($"A sweep from {said.StartHz} Hz to {said.EndHz} Hz, {said.SweepSeconds} s, peak {said.LevelDbfs} dBFS, {said.SampleRateHz} Hz, {(double)stimulus.Length / said.SampleRateHz:0.##} s in all.");
+            terminal.Say($"A sweep from {said.StartHz} Hz to {said.EndHz} Hz, {said.SweepSeconds:0.######} s, peak {said.LevelDbfs} dBFS, {said.SampleRateHz} Hz, {(double)stimulus.Length / said.SampleRateHz:0.##} s in all.");
+            foreach (var sentence in StimulusWords.About(stimulus, outputs.Layout(parsed))) terminal.SayWrapped(sentence);
             terminal.SayWrapped(Cautions.Short);
             terminal.SayPath("Description: ", path);
             terminal.SayPath("Samples:     ", Path.ChangeExtension(path, ".wav"));
@@ -66,11 +82,11 @@ internal sealed class StimulusCommand : ExampledCommand
     }
 
     // The rules speak of the keys of the file; the person at the keyboard typed options.
-    private static Stimulus Make(StimulusDescription description)
+    private static Stimulus Make(StimulusDescription description, IReadOnlyDictionary<string, int>? outputs)
     {
         try
         {
-            return Stimulus.From(description);
+            return Stimulus.From(outputs is null ? description : StimulusOutputs.Named(description, outputs));
         }
         catch (ArgumentException refused)
         {

@@ -11,7 +11,10 @@ internal sealed class PlanReader
 {
     private static readonly string[] OwnKeys = ["format", "title", "date", "copy_of", "takes", "damage"];
     private static readonly string[] SharedKeys =
-        ["seed", "room", "decay", "processor", "stimulus", "microphone", "interface", "noise", "source", "seat", "repeat"];
+        ["seed", "room", "decay", "processor", "stimulus", "microphone", "interface", "noise", "source", "marker-loudspeaker", "seat", "repeat"];
+
+    private static readonly string[] SourceKeys = ["position_m", "aim_m", "beam_hz", "gain_db", "delay_ms", "inverted", "high_pass_hz", "high_pass_order",
+        "low_pass_hz", "low_pass_order", "a2", "a3", "distortion_below_hz"];
 
     private static readonly TomlRange Length = new(0.5, 100, "m"), Coordinate = new(0, 100, "m"), Temperature = new(-40, 60, "°C");
     private static readonly TomlRange Decibel = new(-200, 200, "dB"), Level = new(-300, 0, "dBFS"), Part = new(-1, 1, "");
@@ -25,7 +28,7 @@ internal sealed class PlanReader
     {
         _root = root;
         var table = Needed("stimulus");
-        _stimulus = StimulusToml.Read(table);
+        _stimulus = StimulusRules.Completed(StimulusToml.Read(table));
         if (StimulusRules.FirstUnsupported(_stimulus) is { } missing) throw table.Fault(missing.Key, missing.Problem, missing.Remedy);
         _sampleRateHz = _stimulus.SampleRateHz;
     }
@@ -56,7 +59,8 @@ internal sealed class PlanReader
         var leakHz = Number(room, "leak_hz", new(2, 30, "Hz"));
         var (sources, seats) = (All("source", table => ReadSource(table, box), source => source.Id), All("seat", table => ReadSeat(table, box), seat => seat.Id));
         var acoustics = new AcousticRoom(box, decay, Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), leakHz);
-        PlanLimits.Check(acoustics, sources, seats, room);
+        var recorder = ReadRecorder(box);
+        PlanLimits.Check(acoustics, recorder is null ? sources : [.. sources, recorder.Marker], seats, room);
         return new()
         {
             Title = own.Required("title"),
@@ -68,11 +72,12 @@ internal sealed class PlanReader
             StimulusId = StimulusId(),
             Stimulus = _stimulus,
             Microphone = ReadMicrophone(),
-            Interface = ReadInterface(),
+            Interface = ReadInterface(recorder is not null),
+            Recorder = recorder,
             Noise = ReadNoise(),
             Sources = sources,
             Seats = seats,
-            Takes = new PlannedTakes(_root, own, sources, seats).Read(),
+            Takes = new PlannedTakes(_root, own, sources, seats, recorder is not null).Read(),
         };
     }
 
@@ -118,18 +123,41 @@ internal sealed class PlanReader
             table.Date("calibrated_on"), table.Number("lowest_hz", Frequency), table.Number("highest_hz", Frequency), table.Number("tolerance_db", new(0, 20, "dB")));
     }
 
-    private PlannedInterface ReadInterface()
+    private PlannedInterface ReadInterface(bool isMarked)
     {
         var table = Needed("interface");
-        table.RefuseUnknownKeys("latency_samples", "loopback_gain_db", "loopback_noise_dbfs", "input_gain_db", "coupling_hz");
+        table.RefuseUnknownKeys("latency_samples", "loopback_gain_db", "loopback_noise_dbfs", "input_gain_db", "coupling_hz", "recorder_ppm", "recorder_start_s");
+        foreach (var key in isMarked ? ["loopback_gain_db", "loopback_noise_dbfs"] : new[] { "recorder_ppm", "recorder_start_s" })
+            if (table.Has(key))
+                throw table.Fault(key, isMarked ? $"a recorder that needs a marker has no loopback, so `{key}` means nothing" : $"`{key}` is for a recorder beside the player, which needs a marker",
+                    isMarked ? "Take it out, or take [marker-loudspeaker] and the stimulus' marker out." : "Take it out, or add a marker to [stimulus] and a [marker-loudspeaker].");
         var latency = table.Numbers("latency_samples", new(0, 48000, "samples")) ?? throw table.Missing("latency_samples", "the shortest and the longest: [240, 900]");
         if (latency is not [var shortest, var longest] || shortest > longest || shortest % 1 != 0 || longest % 1 != 0)
             throw table.Fault("latency_samples", "`latency_samples` must be two whole numbers, the shorter first", "Write for example [240, 900].");
         if (longest > _stimulus.TailSamples)
             throw table.Fault("latency_samples", $"a latency of {longest} samples pushes the end of the sweep out of the take", $"Stay below the tail of the stimulus, {_stimulus.TailSamples} samples.");
-        return new((int)shortest, (int)longest, table.Number("loopback_gain_db", Decibel) ?? 0, Number(table, "loopback_noise_dbfs", Level),
+        return new((int)shortest, (int)longest, table.Number("loopback_gain_db", Decibel) ?? 0, isMarked ? double.NegativeInfinity : Number(table, "loopback_noise_dbfs", Level),
             table.Number("input_gain_db", Decibel) ?? 0, table.Number("coupling_hz", Audible));
     }
+
+    private PlannedRecorder? ReadRecorder(RectangularRoom room)
+    {
+        if (_root.Table("marker-loudspeaker") is not { } speaker)
+            return _stimulus.Marker is null ? null : throw Needed("stimulus").Fault("marker", "the stimulus has a marker, and no loudspeaker plays it", "Add [marker-loudspeaker] with its position_m, or take the marker out.");
+        if (_stimulus.Marker is null) throw new DataFault(_root.File, speaker.Line, "the marker's loudspeaker has nothing to play", "Add a marker to [stimulus], or take [marker-loudspeaker] out.");
+        speaker.RefuseUnknownKeys(SourceKeys);
+        var table = Needed("interface");
+        var (ppm, start) = (Pair(table, "recorder_ppm", new(-2000, 2000, "ppm")), Pair(table, "recorder_start_s", new(-10, 10, "s")));
+        if (start.Last > _stimulus.Marker.StartSeconds) throw table.Fault("recorder_start_s", "the recorder may start after the marker", FormattableString.Invariant($"Stay below {_stimulus.Marker.StartSeconds} s, where it begins."));
+        return new(ReadSource(speaker, room, PlannedRecorder.MarkerId, "loudspeaker"), ppm.First, ppm.Last, start.First, start.Last);
+    }
+
+    private static (double First, double Last) Pair(TomlTable table, string key, TomlRange range) => table.Numbers(key, range) switch
+    {
+        null => default,
+        [var first, var last] when first <= last => (first, last),
+        _ => throw table.Fault(key, $"`{key}` must be two numbers, the lower first", "Write for example [-50, 50]; each take draws its own between the two."),
+    };
 
     private PlannedNoise ReadNoise()
     {
@@ -141,11 +169,15 @@ internal sealed class PlanReader
 
     private PlannedSource ReadSource(TomlTable table, RectangularRoom room)
     {
-        table.RefuseUnknownKeys("id", "kind", "position_m", "aim_m", "beam_hz", "gain_db", "delay_ms", "inverted", "high_pass_hz", "high_pass_order",
-            "low_pass_hz", "low_pass_order", "a2", "a3", "distortion_below_hz");
+        table.RefuseUnknownKeys(["id", "kind", .. SourceKeys]);
         var kind = table.Choice<bool>("kind", ("subwoofer", false), ("loudspeaker", true)) ?? throw table.Missing("kind", "\"subwoofer\" or \"loudspeaker\"");
+        return ReadSource(table, room, PlannedTakes.Id(table), kind ? "loudspeaker" : "subwoofer");
+    }
+
+    private PlannedSource ReadSource(TomlTable table, RectangularRoom room, string id, string kind)
+    {
         var aim = table.Has("aim_m") ? Place(table, "aim_m", room) : (Position?)null;
-        var source = new PlannedSource(PlannedTakes.Id(table), kind ? "loudspeaker" : "subwoofer", Place(table, "position_m", room), aim,
+        var source = new PlannedSource(id, kind, Place(table, "position_m", room), aim,
             table.Number("beam_hz", Audible) ?? (aim is null ? 0 : throw table.Missing("beam_hz", "where it becomes directional, in hertz")),
             table.Number("gain_db", Decibel) ?? 0, (table.Number("delay_ms", new(0, 1000, "ms")) ?? 0) / 1000, table.Flag("inverted") ?? false,
             RollOff(table, "high_pass", 2), RollOff(table, "low_pass", 4), table.Number("a2", Part) ?? 0, table.Number("a3", Part) ?? 0,

@@ -129,6 +129,9 @@ internal sealed record PlannedSurvey
 
     public required PlannedInterface Interface { get; init; }
 
+    /// <summary>A recorder beside the player, timed by a marker; null where the interface does both and has a loopback.</summary>
+    public PlannedRecorder? Recorder { get; init; }
+
     public required PlannedNoise Noise { get; init; }
 
     public required IReadOnlyList<PlannedSource> Sources { get; init; }

@@ -4,7 +4,7 @@ using Sweepbook.Files;
 namespace Sweepbook.Simulation;
 
 /// <summary>Which takes a plan asks for: every source at every seat, repeats where named, or only those listed; and what is damaged.</summary>
-internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats)
+internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats, bool isMarked)
 {
     private const int LongestId = 64;
     private static readonly (string, DamageKind)[] DamageWords =
@@ -54,6 +54,8 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
         table.RefuseUnknownKeys("take", "kind", "amount");
         var index = IndexOf(table.Required("take"), table.File, table.LineOf("take"));
         var kind = table.Choice("kind", DamageWords) ?? throw table.Missing("kind", $"one of {string.Join(", ", DamageWords.Select(word => $"\"{word.Item1}\""))}");
+        if (isMarked && kind is DamageKind.SilentLoopback or DamageKind.ExchangedChannels or DamageKind.IdenticalChannels or DamageKind.LeakingLoopback)
+            throw table.Fault("kind", "a take that is timed by a marker has no loopback to damage", "Choose another kind.");
         TomlRange? range = kind switch
         {
             DamageKind.Clipped => new(0.1, 60, "dB above full scale"),

@@ -19,10 +19,13 @@ internal sealed class SimulatedTake
     /// <summary>Channel 1, before it is cut to full scale and rounded.</summary>
     public double[] Microphone { get; }
 
-    /// <summary>Channel 2.</summary>
+    /// <summary>Channel 2; empty where there is none.</summary>
     public double[] Loopback { get; }
 
     public int LatencySamples { get; }
+
+    /// <summary>How a take without a loopback was recorded; null where it has one.</summary>
+    public RecorderTruth? Recorder { get; init; }
 
     /// <summary>Distance over speed of sound plus the source's own processing delay.</summary>
     public double ArrivalSeconds => _path.ArrivalSeconds + Plan.Source.DelaySeconds;
@@ -34,7 +37,7 @@ internal sealed class SimulatedTake
     /// <summary>The same as this survey's microphone delivers it, before any correction.</summary>
     public Complex UncorrectedResponseAt(double frequencyHz) => TrueResponseAt(frequencyHz) * _system.Microphone.ResponseAt(frequencyHz);
 
-    public Recording ToRecording() => new(_system.SampleRateHz, [Cut(Microphone), Cut(Loopback)]);
+    public Recording ToRecording() => new(_system.SampleRateHz, Recorder is null ? [Cut(Microphone), Cut(Loopback)] : [Cut(Microphone)]);
 
     private static double[] Cut(double[] samples) => [.. samples.Select(value => Math.Clamp(value, -1, 1))];
 }

@@ -6,7 +6,7 @@ using Sweepbook.Files;
 namespace Sweepbook.Simulation;
 
 /// <summary>
-/// Writes an invented survey: <c>survey.toml</c>, stimulus, microphone calibration and takes (24-bit WAV, channel 1 microphone, channel 2 loopback).
+/// Writes an invented survey: <c>survey.toml</c>, stimulus, microphone calibration and takes (24-bit WAV, channel 1 microphone, channel 2 loopback; with a marker one channel only, on a clock of its own).
 /// </summary>
 /// <remarks>
 /// The sound: crossover, non-linear motor and box of the source; damped modes below the planned crossover and image sources above; vent and resonance of

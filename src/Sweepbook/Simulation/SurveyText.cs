@@ -84,8 +84,8 @@ internal sealed class SurveyText
         Line($"stimulus = {TomlText.Quoted(plan.StimulusId)}");
         Line($"microphone = {TomlText.Quoted(plan.Microphone.Id)}");
         Line($"microphone_channel = 1");
-        Line($"reference_channel = 2");
-        Line($"time_zero = \"loopback\"");
+        if (plan.Recorder is null) Line($"reference_channel = 2");
+        Line($"time_zero = {TomlText.Quoted(plan.Recorder is null ? "loopback" : "marker")}");
         Line($"field = \"room\"");
         foreach (var take in plan.Takes)
         {

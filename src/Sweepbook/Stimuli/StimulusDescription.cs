@@ -84,6 +84,30 @@ public sealed record StimulusDescription
     /// <remarks>The WAV is not looked at: see <see cref="Stimulus.Read(string, string?)"/>. Own convention; it needs no source.</remarks>
     public static StimulusDescription Read(string path, string? shownAs = null) => StimulusToml.Read(TomlDocument.Read(path, shownAs ?? path));
 
+    /// <summary>The same with a timing marker in its usual place, for a microphone without a second input.</summary>
+    /// <returns>
+    /// The marker, 0.4 s from 2 kHz to 12 kHz (or to 0.45 of the sample rate, and from a sixth of that), 0.5 s after the start; the sweep 1.9 s after the start
+    /// or later, so that 0.6 s in between are silent once the marker has decayed; the marker again when the tail is over, and 0.6 s more. The outputs
+    /// become sweep = 1 and marker = 2 where none are named.
+    /// </returns>
+    /// <remarks>
+    /// Play it through a second, full-range loudspeaker that stays where it is: a subwoofer cannot play it. Misleads in a hall whose treble rings for seconds: the
+    /// silence then holds what is left of the marker; lengthen the lead-in first. Own choice of times; it needs no source.
+    /// </remarks>
+    public StimulusDescription WithMarker()
+    {
+        const double Start = 0.5, Length = 0.4, Decay = 0.4, Silent = 0.6, HighestHz = 12_000, PartOfRate = 0.45, Span = 6, Step = 0.01;
+        var (leadIn, end) = (Math.Max(LeadInSeconds, Start + Length + Decay + Silent), Math.Min(HighestHz, PartOfRate * SampleRateHz));
+        var whole = StimulusRules.Completed(this);
+        var again = Math.Round(Math.Ceiling((leadIn + whole.SweepSeconds + TailSeconds) / Step) * Step, 2);
+        return StimulusRules.Completed(this with
+        {
+            LeadInSeconds = leadIn,
+            TailSeconds = Math.Round(again + Length + Silent - leadIn - whole.SweepSeconds, 6),
+            Marker = new(Start, Length, end / Span, end, again),
+        });
+    }
+
     /// <summary>The description as TOML text, UTF-8 lines ended by LF, every number written so that it reads back equal.</summary>
     public string ToToml() => StimulusToml.Write(this);
 

@@ -38,6 +38,7 @@ internal sealed class ClearBands
             FourierTransform.OfReal(frame, FrameSamples, bins);
             (_power[k], Place[k]) = (new double[Bands], new BandPlace[Bands]);
             var isBefore = first + FrameSamples < sweepFirst - FrameSamples;
+            var isMarked = evidence.Markers.SoundsIn(first, first + FrameSamples);
             if (isBefore) SilentFrames = k + 1;
             if (first < sweepEnd && FirstSweepFrame < 0 && !isBefore && first >= sweepFirst) FirstSweepFrame = k;
             if (first + FrameSamples <= sweepEnd) LastSweepFrame = k;
@@ -48,7 +49,8 @@ internal sealed class ClearBands
                 var sum = 0.0;
                 for (var bin = from; bin <= to; bin++) sum += bins[bin].Real * bins[bin].Real + bins[bin].Imaginary * bins[bin].Imaginary;
                 _power[k][band] = 2 * sum / (energy * FrameSamples);
-                Place[k][band] = isBefore ? BandPlace.Silent
+                Place[k][band] = isMarked ? BandPlace.Taken
+                    : isBefore ? BandPlace.Silent
                     : first < sweepFirst ? BandPlace.Taken
                     : UpperHz(band) * ClearBelowRatio < lowHz ? BandPlace.Passed
                     : LowerHz(band) > ClearAboveRatio * highHz ? BandPlace.Ahead : BandPlace.Taken;
@@ -96,7 +98,7 @@ internal sealed class ClearBands
 /// <summary>Where the sweep is, seen from a band.</summary>
 internal enum BandPlace
 {
-    /// <summary>The sweep or its harmonics may be in the band.</summary>
+    /// <summary>The sweep or its harmonics may be in the band, or a marker.</summary>
     Taken,
 
     /// <summary>The sweep has not begun.</summary>

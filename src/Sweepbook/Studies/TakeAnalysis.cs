@@ -65,7 +65,15 @@ internal sealed record TakeAnalysis(
             plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
         }
         var whole = plan.Of(reading.Microphone);
-        var arrival = Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? whole.Between(-GuardSeconds, context.LongestArrivalSeconds) : whole);
+        var arrival = ArrivalIn(whole);
+        var markers = new MarkerTimes(stimulus, latency + arrival.Seconds);
+        if (stimulus.HasMarker && arrival.Polarity != 0)
+        {
+            reading = markers.Muted(reading);
+            evidence = new TakeEvidence(stimulus, raw, reading, evidence.Plan);
+            whole = plan.Of(reading.Microphone);
+            arrival = ArrivalIn(whole);
+        }
         if (arrival.Polarity == 0)
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
@@ -97,15 +105,18 @@ internal sealed record TakeAnalysis(
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
             TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
-            Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
+            Named = TakeFaults.Mild(evidence, take, clipped.Count, silence),
             Dropouts = dropouts,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
-        var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
+        var limits = TakeLimits.Of(clock, plan, window, gate, clipped.FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
         return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
             .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+
+        Arrival ArrivalIn(ImpulseResponse response) =>
+            Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? response.Between(-GuardSeconds, context.LongestArrivalSeconds) : response);
     }
 
     /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
@@ -154,17 +165,13 @@ internal sealed record TakeAnalysis(
         return new(left, Math.Clamp(TailSeconds(stimulus, reading, soundSeconds), ShortestWindowSeconds, LongestWindowSeconds));
     }
 
-    /// <summary>How long the recording goes on after the sweep was heard: later than this the response of the highest frequencies was not recorded.</summary>
+    /// <summary>How long the recording goes on after the sweep was heard, until a marker comes: later than this the response of the highest frequencies was not recorded.</summary>
     private static double TailSeconds(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds) =>
-        (double)(reading.Microphone.Length - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
+        (double)(new MarkerTimes(stimulus, soundSeconds).EndOfTail(reading.Microphone.Length) - stimulus.SweepEnd) / reading.SampleRateHz - soundSeconds;
 
-    /// <summary>The silent block before the sweep reaches the microphone, or nothing where it is too short to say anything.</summary>
-    private static (int First, int Length) Silence(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds)
-    {
-        var rate = reading.SampleRateHz;
-        var end = Math.Min(reading.Microphone.Length, stimulus.SweepStart + (int)((Math.Min(0, soundSeconds) - GuardSeconds) * rate));
-        return end < ShortestSilenceSeconds * rate ? (0, 0) : (0, end);
-    }
+    /// <summary>The silent block before the sweep reaches the microphone, clear of markers, or nothing where it is too short to say anything.</summary>
+    private static (int First, int Length) Silence(Stimuli.Stimulus stimulus, TakeReading reading, double soundSeconds) =>
+        new MarkerTimes(stimulus, soundSeconds).Silence(reading.Microphone.Length, (int)Math.Ceiling(ShortestSilenceSeconds * reading.SampleRateHz));
 
     private static double SnrDb(Stimuli.Stimulus stimulus, TakeReading reading, (int First, int Length) silence, double soundSeconds)
     {

@@ -26,6 +26,7 @@ internal sealed class TakeEvidence
     private readonly Lazy<double> _step;
     private readonly Lazy<LoopbackTrack?> _track;
     private readonly Lazy<double> _leak;
+    private readonly Lazy<MarkerTimes> _markers;
 
     /// <param name="stimulus">What was played.</param>
     /// <param name="raw">The take as it stands in the file.</param>
@@ -42,6 +43,7 @@ internal sealed class TakeEvidence
         _step = new(() => TakeReading.Step(Raw.Microphone));
         _track = new(() => Raw.Reference is null ? null : new LoopbackTrack(this));
         _leak = new(() => ReferencePath is { } reference ? ChannelFaults.LeakIntoLoopbackDb(Path, reference, ChannelFaults.WirePulseSeconds(this)) : double.NegativeInfinity);
+        _markers = new(() => new MarkerTimes(Stimulus, (double)SoundSamples / SampleRateHz));
         _sound = new(() => Strongest(Path) - Origin(Path));
         _sweep = new(() => Sounding is var (first, end) ? TakeReading.RootMeanSquare(Reading.Microphone.AsSpan(first, end - first)) : 0);
     }
@@ -89,6 +91,9 @@ internal sealed class TakeEvidence
             return (Math.Clamp(Stimulus.SweepStart + SoundSamples, 0, length), Math.Clamp(Stimulus.SweepEnd + SoundSamples, 0, length));
         }
     }
+
+    /// <summary>When the markers sound in this take.</summary>
+    internal MarkerTimes Markers => _markers.Value;
 
     /// <summary>Root mean square of the microphone channel while the sweep sounds.</summary>
     internal double SweepRatio => _sweep.Value;

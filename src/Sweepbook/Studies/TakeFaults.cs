@@ -59,20 +59,20 @@ internal static class TakeFaults
     }
 
     /// <summary>What costs quality only.</summary>
-    internal static List<TakeFault> Mild(TakeEvidence evidence, Take take, int clipped, int silentSamples)
+    internal static List<TakeFault> Mild(TakeEvidence evidence, Take take, int clipped, (int First, int Length) silence)
     {
         var faults = new List<TakeFault>();
         if (clipped > 0) faults.Add(new("clipped", FaultCost.Quality, $"{clipped} clipped samples", "lower the input gain by 6 dB and record again", clipped, "samples"));
         else if (SoftClipping.Of(evidence) is { IsFault: true } squeeze)
             faults.Add(new("soft-clipping", FaultCost.Quality, "the loudest waves are squeezed, as by an input close to its limit", "lower the input gain or the level by 6 dB and record again", 100 * squeeze.PartRatio, "percent"));
-        if (silentSamples == 0)
+        if (silence.Length == 0)
             faults.Add(new("no-silence", FaultCost.Quality, "no silent block before the sweep, so the noise is not known", "use a stimulus with a lead-in of half a second or more", double.NaN, ""));
         var peak = evidence.Raw.PeakDbfs;
         if (peak < LowPeakDbfs) faults.Add(new("low-level", FaultCost.Quality, FormattableString.Invariant($"peak only {peak:0.0} dBFS"), "raise the input gain", peak, "dBFS"));
         if (evidence.Raw.SameAsChannel is { } twin)
             faults.Add(new("identical", FaultCost.Quality, $"channels {take.MicrophoneChannel} and {twin} are identical, though the survey says that they are two microphones",
                 "take one of them out of survey.toml: a microphone with one capsule records the same on both", double.NaN, ""));
-        faults.AddRange(Noises(evidence, silentSamples));
+        faults.AddRange(Noises(evidence, silence));
         if (clipped > 0) return faults;   // flat tops are edges and leave everything else behind them too
         if (!faults.Exists(fault => fault.Kind == "soft-clipping")) faults.AddRange(Sounds(evidence));   // what the squeeze leaves behind is no noise from outside
         faults.AddRange(Wires(evidence, take));
@@ -99,9 +99,9 @@ internal static class TakeFaults
     private static bool IsNear(Stretch one, Stretch other, int reach) =>
         one.First - reach < other.First + other.Length && other.First - reach < one.First + one.Length;
 
-    private static IEnumerable<TakeFault> Noises(TakeEvidence evidence, int silentSamples)
+    private static IEnumerable<TakeFault> Noises(TakeEvidence evidence, (int First, int Length) silence)
     {
-        var lines = Hum.LinesHz(evidence.Reading.Microphone.AsSpan(0, silentSamples), evidence.SampleRateHz);
+        var lines = Hum.LinesHz(evidence.Reading.Microphone.AsSpan(silence.First, silence.Length), evidence.SampleRateHz);
         var hum = Hum.RootMeanSquare(lines);
         if (hum > evidence.SweepRatio * Decibels.ToAmplitudeRatio(HumOverSweepDb))
             yield return new("hum", FaultCost.Quality,

@@ -89,7 +89,7 @@ internal sealed class MadeTake
         if (TakeFaults.Fatal(evidence, zero).Fault is { } fatal) return [fatal];
         var take = AsTake(withLoopback);
         var silent = Math.Max(0, Stimulus.SweepStart + Math.Min(0, evidence.SoundSamples) - Rate / 100);
-        return TakeFaults.Mild(evidence, take, TakeReading.ClippedSamples(evidence.Raw.Microphone).Count, silent);
+        return TakeFaults.Mild(evidence, take, TakeReading.ClippedSamples(evidence.Raw.Microphone).Count, (0, silent));
     }
 
     /// <summary>What a survey would say about such a take.</summary>

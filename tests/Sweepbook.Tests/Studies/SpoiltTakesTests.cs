@@ -78,8 +78,8 @@ public sealed class SpoiltTakesTests(ITestOutputHelper output)
     {
         var (take, recording) = (new MadeTake(FirstSeed, 1), MadeTake.AsTake(withLoopback: true));
         var evidence = take.Evidence(true);
-        Assert.Contains(TakeFaults.Mild(evidence, recording, 0, 0), fault => fault.Kind == "no-silence" && fault.Remedy.Contains("lead-in", StringComparison.Ordinal));
-        Assert.DoesNotContain(TakeFaults.Mild(evidence, recording, 0, MadeTake.Rate / 4), fault => fault.Kind == "no-silence");
+        Assert.Contains(TakeFaults.Mild(evidence, recording, 0, (0, 0)), fault => fault.Kind == "no-silence" && fault.Remedy.Contains("lead-in", StringComparison.Ordinal));
+        Assert.DoesNotContain(TakeFaults.Mild(evidence, recording, 0, (0, MadeTake.Rate / 4)), fault => fault.Kind == "no-silence");
     }
 
     public static TheoryData<string> Names => [.. Cases.Select(row => row.Data.Item1)];
