@@ -23,7 +23,7 @@ public static partial class Figures
     /// <summary>When energy arrives: the energy-time curve, in decibels relative to its largest value.</summary>
     /// <param name="result">A response of a study.</param>
     /// <returns>One figure, some sixty periods of the middle of the trusted band long.</returns>
-    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseViews.EnergyTimeCurve"/>.</remarks>
+    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseViews.EnergyTimeCurve(ImpulseResponse)"/>.</remarks>
     public static Figure EnergyTimeCurve(ResponseResult result) => ViewFigures.Energy(result, Palette.Colour(0));
 
     /// <inheritdoc cref="EnergyTimeCurve(ResponseResult)"/>
@@ -46,7 +46,7 @@ public static partial class Figures
     /// <param name="seat">Id of the seat.</param>
     public static Figure GroupDelay(Study study, string source, string seat) => PhaseFigures.Delay(Find(study, source, seat), Palette.Colour(Place(study, seat)));
 
-    /// <summary>Phase over frequency without the delay that all frequencies share, and what of it is minimum phase and what is excess.</summary>
+    /// <summary>Phase over frequency without the delay that is common to most frequencies, and what of it is minimum phase and what is excess.</summary>
     /// <param name="result">A response of a study, with a time zero.</param>
     /// <returns>One figure; it says so where less than an octave of the phase is trusted.</returns>
     /// <exception cref="ArgumentException">The time zero of the take is not known.</exception>

@@ -12,6 +12,7 @@ internal static class PhaseFigures
     private const string Quiet = "#7f7f7f";
     private const double UsualPart = 0.02;   // of the values at either end may leave the axis: the spikes that dips make
     private const double LeastSpanMs = 0.5;
+    private const double WildFromHz = 1000, LongSeconds = 0.05;
 
     public static Figure Delay(ResponseResult result, string colour)
     {
@@ -24,8 +25,8 @@ internal static class PhaseFigures
         var common = FormattableString.Invariant($"{seen.DelaySeconds * 1000:0.00} ms");
         return SpectrumChart.Draw($"{ViewFigures.Key(result)} at {result.Seat}: group delay",
             [new("group delay", colour, "solid", delays), new("beyond minimum phase", Palette.Colour(colour == Palette.Colour(1) ? 0 : 1), "dash", excess)], seen.Parts.Grid.ToArray(), seen.Doubts, (middle - half, middle + half), 0, "Group delay (ms)", "ms",
-            $"Group delay of {ViewFigures.Key(result)} at {result.Seat}, trusted from {result.PhaseBand.Words}; the delay that all frequencies share is {common}.",
-            $"Milliseconds after the stimulus left. Where the dashed line is flat, at {common} for most frequencies, the response is minimum phase and merely late. Faint: not to be believed.{(outside ? " Spikes that leave the axis belong to dips." : "")}");
+            $"Group delay of {ViewFigures.Key(result)} at {result.Seat}, trusted from {result.PhaseBand.Words}; the median beyond minimum phase is {common}.",
+            $"Milliseconds after the stimulus left. Where the dashed line is flat, the response is minimum phase and merely late; its median is {common}. Faint: not to be believed.{(outside ? " Spikes that leave the axis belong to dips." : "")}{Advice(result)}");
     }
 
     public static Figure Phase(ResponseResult result, string colour)
@@ -40,7 +41,7 @@ internal static class PhaseFigures
                 new("excess phase", Palette.Colour(colour == Palette.Colour(1) ? 0 : 1), "dash", SpectrumChart.Wrapped(excess)),
             ], seen.Parts.Grid.ToArray(), seen.Doubts, (-180, 180), 90, "Phase (°)", "°",
             $"Phase of {ViewFigures.Key(result)} at {result.Seat} without a delay of {common}, with its minimum and its excess part, trusted from {result.PhaseBand.Words}.",
-            $"A delay of {common}, which all frequencies share, is taken off. Minimum phase follows from the level and goes with it when that is equalised; excess phase does not. Faint: not to be believed.");
+            $"A delay of {common}, the median beyond minimum phase, is taken off. Minimum phase follows from the level and is mended with it; excess phase is not. Faint: not to be believed.{Advice(result)}");
     }
 
     /// <summary>The parts over the band of trusted level, with the doubts of the phase; null where less than an octave of the phase is trusted.</summary>
@@ -52,6 +53,9 @@ internal static class PhaseFigures
         var reasons = result.Response.Points().ToDictionary(point => (int)Math.Round(parts.Grid.PointsPerOctave * Math.Log2(point.FrequencyHz)), point => point.TrustedPhase ? "" : $"Not trusted: {point.PhaseReason.Sentence}");
         return (parts, trusted.CommonDelaySeconds, [.. parts.Grid.ToArray().Select(frequencyHz => reasons[(int)Math.Round(parts.Grid.PointsPerOctave * Math.Log2(frequencyHz))])]);
     }
+
+    private static string Advice(ResponseResult result) => result.PhaseBand.ToHz > WildFromHz && result.Window.RightSeconds > LongSeconds
+        ? " With all reflections in it the curve is wild at the top: for the source itself, look at it through a short window." : "";
 
     private static Figure Nothing(ResponseResult result, string what)
     {

@@ -31,13 +31,20 @@ internal static class ViewFigures
     public static Figure Energy(ResponseResult result, string colour)
     {
         var axis = TimeAxis.Of(result, EnergyPeriods);
-        var (ms, values) = axis.Seen(result.ImpulseResponse.EnergyTimeCurve(), isPeak: true);
+        var (ms, values) = axis.Seen(EnergyOf(result), isPeak: true);
         var later = result.LevelBand.IsEmpty ? double.NaN : 1000 / (result.LevelBand.ToHz - result.LevelBand.FromHz);
-        var blurred = double.IsNaN(later) ? "" : FormattableString.Invariant($" Peaks closer than {later:0.###} ms, one over the trusted bandwidth, run into one another, and each begins before its sound does.");
+        var blurred = double.IsNaN(later) ? "" : FormattableString.Invariant($" Peaks closer than {later:0.##} ms, one over the trusted bandwidth, run into one another, and each begins before its sound does.");
         return TimeChart.Draw($"{Key(result)} at {result.Seat}: energy over time", [new("energy-time curve", colour, ms, [.. values.Select(value => Math.Max(value, 2 * LowestDb))]) { Width = 1.4 }],
             (axis.FromMs, axis.ToMs), axis.Title, (LowestDb, 3), "Level (dB relative to the peak)", "%{x:.2f} ms, %{y:.1f} dB",
             FormattableString.Invariant($"Energy-time curve of {Key(result)} at {result.Seat}: the largest lies {axis.PeakMs:0.0} ms {axis.Origin}; 20 ms later and beyond nothing shown exceeds {After(ms, values, axis.PeakMs + 20):0} dB."),
-            $"Squared envelope of the impulse response, mostly of its highest frequencies.{blurred}", 10);
+            $"Squared envelope of the impulse response{(result.LevelBand.IsEmpty ? "" : $", of the frequencies whose level may be believed ({result.LevelBand.Words})")}; mostly of the highest.{blurred}", 10);
+    }
+
+    /// <summary>Of the band whose level is trusted, where that is an octave: outside it there may be more noise than sound.</summary>
+    private static TimeCurve EnergyOf(ResponseResult result)
+    {
+        var (band, impulse) = (result.LevelBand, result.ImpulseResponse);
+        return band.IsEmpty || band.ToHz < 2 * band.FromHz ? impulse.EnergyTimeCurve() : impulse.EnergyTimeCurve(band.FromHz, Math.Min(band.ToHz, impulse.SampleRateHz / 2.0));
     }
 
     public static Figure Window(ResponseResult result, ImpulseWindow window, string colour)

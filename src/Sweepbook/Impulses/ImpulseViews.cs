@@ -59,18 +59,32 @@ public static class ImpulseViews
     /// <exception cref="ArgumentException">A sample is not finite, or the response is all zeros.</exception>
     /// <remarks>
     /// Shows reflections as peaks with their delay and level. Misleads in three ways: it begins before the sound does, because the Hilbert transform of a click reaches to both sides like 1 / distance; of a
-    /// response whose band is B wide no two peaks closer than 1/B stay apart, 10 ms for a subwoofer; and it shows the frequencies of most energy, mostly the highest. Energy here is not the energy of a sound field.
+    /// response whose band is B wide no two peaks closer than 1/B stay apart, 5 ms for a subwoofer; and it shows the frequencies of most energy, mostly the highest, where a subwoofer's response
+    /// holds nothing but noise: give those its band. Energy here is not the energy of a sound field.
     /// Source: D. Gabor, "Theory of communication", J. IEE 93 (1946) 429–457; R. C. Heyser, "Acoustical measurements by time delay spectrometry", J. Audio Eng. Soc. 15 (1967) 370–382 (from memory).
     /// </remarks>
     public static TimeCurve EnergyTimeCurve(this ImpulseResponse impulse)
     {
         CheckFinite(impulse);
-        var levels = AnalyticSignal.EnvelopeOf(impulse.Samples);
-        var largest = 0.0;
-        foreach (var level in levels) largest = Math.Max(largest, level);
-        if (levels.Length > 0 && largest == 0) throw AllZeros();
-        for (var n = 0; n < levels.Length; n++) levels[n] = Decibels.FromAmplitude(levels[n] / largest);
-        return new(levels, impulse, "dB relative to the peak");
+        return Levels(AnalyticSignal.EnvelopeOf(impulse.Samples), impulse);
+    }
+
+    /// <summary>The energy-time curve of one band: <c>seat.ImpulseResponse.EnergyTimeCurve(15, 200)</c>.</summary>
+    /// <param name="impulse">Impulse response.</param>
+    /// <param name="fromHz">Lower end of the band in hertz, in (0, ∞): there the weight of an energy is a quarter.</param>
+    /// <param name="toHz">Upper end in hertz, at least an octave above the lower one and at most half the sample rate.</param>
+    /// <returns>As <see cref="EnergyTimeCurve(ImpulseResponse)"/>.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The band is out of range.</exception>
+    /// <exception cref="ArgumentException">A sample is not finite, or the band holds nothing.</exception>
+    /// <remarks>
+    /// The band is cut out without any delay, so that what rings does so before and after a sound alike; its ends are half cosines over half an octave each. Otherwise as the whole band, also for the
+    /// source; the shape of the band is an own choice.
+    /// </remarks>
+    public static TimeCurve EnergyTimeCurve(this ImpulseResponse impulse, double fromHz, double toHz)
+    {
+        CheckFinite(impulse);
+        CheckBand(impulse, fromHz, toHz);
+        return Levels(BandEnvelope.Of(impulse.Samples, impulse.SampleRateHz, fromHz, toHz), impulse);
     }
 
     /// <summary>Phase and group delay between two frequencies, with what of them is minimum phase and what is excess: <c>seat.ImpulseResponse.PhaseParts(20, 200)</c>.</summary>
@@ -87,10 +101,7 @@ public static class ImpulseViews
     public static PhaseParts PhaseParts(this ImpulseResponse impulse, double fromHz, double toHz)
     {
         CheckFinite(impulse);
-        if (!(fromHz > 0 && double.IsFinite(fromHz))) throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, "Must be in (0, ∞) Hz.");
-        var highestHz = impulse.SampleRateHz / 2.0;
-        if (!(toHz >= 2 * fromHz && toHz <= highestHz))
-            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in [{2 * fromHz}, {highestHz}] Hz: an octave at least, half the sample rate at most."));
+        CheckBand(impulse, fromHz, toHz);
         RequireTimeZero(impulse);
         return PhaseAnalysis.Of(impulse, LogGrid.Between(PointsPerOctave, fromHz, toHz), fromHz, toHz);
     }
@@ -100,6 +111,23 @@ public static class ImpulseViews
         if (impulse.TimeZero == TimeZero.Unknown)
             throw new ArgumentException("Nobody knows when the sound of this response left, so its phase and delay say nothing: a recorder that starts a little later gives other ones. "
                 + "Record the loopback as a second channel, or play a marker; levels and decays do not need it.", nameof(impulse));
+    }
+
+    private static TimeCurve Levels(double[] envelope, ImpulseResponse impulse)
+    {
+        var largest = 0.0;
+        foreach (var value in envelope) largest = Math.Max(largest, value);
+        if (envelope.Length > 0 && largest == 0) throw AllZeros();
+        for (var n = 0; n < envelope.Length; n++) envelope[n] = Decibels.FromAmplitude(envelope[n] / largest);
+        return new(envelope, impulse, "dB relative to the peak");
+    }
+
+    private static void CheckBand(ImpulseResponse impulse, double fromHz, double toHz)
+    {
+        if (!(fromHz > 0 && double.IsFinite(fromHz))) throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, "Must be in (0, ∞) Hz.");
+        var highestHz = impulse.SampleRateHz / 2.0;
+        if (!(toHz >= 2 * fromHz && toHz <= highestHz))
+            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in [{2 * fromHz}, {highestHz}] Hz: an octave at least, half the sample rate at most."));
     }
 
     private static Arrival ArrivalOf(ImpulseResponse impulse) => Arrival.AtFirstPeak(impulse) is { Polarity: not 0 } arrival ? arrival : throw AllZeros();

@@ -25,8 +25,8 @@ public sealed class PhaseParts
     /// <summary>The frequencies.</summary>
     public LogGrid Grid { get; }
 
-    /// <summary>The delay that all frequencies share: the median of the excess group delay, in seconds after the time zero.</summary>
-    /// <remarks>For a full-band source about its arrival; for a subwoofer no distance, because its pulse is as long as the way. Own choice: a median is not moved by the spikes that dips make.</remarks>
+    /// <summary>The delay that is common to most frequencies: the median of the excess group delay, in seconds after the time zero.</summary>
+    /// <remarks>Of a full-band source seen through a short window, its arrival; with a room's reflections in it, later; of a subwoofer no distance, because its pulse is as long as the way. Own choice: a median is not moved by the spikes that dips make.</remarks>
     public double CommonDelaySeconds { get; }
 
     /// <summary>All of the phase in degrees, from the time zero; a copy the caller owns.</summary>
@@ -38,7 +38,7 @@ public sealed class PhaseParts
     /// <summary>Excess phase in degrees, from the time zero; a copy the caller owns.</summary>
     public double[] ExcessPhasesDegrees() => [.. _excessRadians.Select(Degrees)];
 
-    /// <summary>Excess phase in degrees without the delay that all frequencies share; a copy the caller owns.</summary>
+    /// <summary>Excess phase in degrees without <see cref="CommonDelaySeconds"/>; a copy the caller owns.</summary>
     public double[] ExcessPhasesWithoutDelayDegrees() =>
         [.. _excessRadians.Select((excess, k) => Degrees(excess + 2 * Math.PI * Grid[k] * CommonDelaySeconds))];
 

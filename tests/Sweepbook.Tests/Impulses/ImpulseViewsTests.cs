@@ -59,6 +59,21 @@ public sealed class ImpulseViewsTests
     }
 
     [Fact]
+    public void The_energy_time_curve_of_a_band_leaves_out_what_lies_outside_and_keeps_times_and_levels_inside()
+    {
+        // two bursts of a tone inside the band, 20 dB and half a second apart, under a tone outside that is ten times as strong as the first
+        static double Burst(double t) => Math.Abs(t) < 0.1 ? Math.Pow(Math.Cos(Math.PI * t / 0.2), 2) * Math.Cos(2 * Math.PI * 100 * t) : 0;
+        var samples = Enumerable.Range(0, 48_000).Select(n => (double)n / Rate).Select(t => Burst(t - 0.25) + 0.1 * Burst(t - 0.75) + 10 * Math.Sin(2 * Math.PI * 3000 * t)).ToArray();
+        var curve = Of(samples).EnergyTimeCurve(40, 300);
+        const double Tolerance = 0.01;   // a cos² burst of 200 ms holds 20 Hz, all of it where the weight is one; the ends of the strong tone leave 1e-4 of the weaker burst
+        Assert.Equal(0, curve.At(0.25), Tolerance);
+        Assert.Equal(-20, curve.At(0.75), Tolerance);
+        Assert.Equal(20 * Math.Log10(0.5), curve.At(0.2), Tolerance);   // cos² at half its half width
+        Assert.True(curve.At(0.5) < -60);
+        Assert.Equal("toHz", Assert.Throws<ArgumentOutOfRangeException>(() => Of(samples).EnergyTimeCurve(40, 50)).ParamName);
+    }
+
+    [Fact]
     public void The_window_in_milliseconds_lies_round_the_first_peak()
     {
         var samples = new double[9600];
