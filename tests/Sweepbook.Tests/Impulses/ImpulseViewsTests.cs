@@ -69,6 +69,7 @@ public sealed class ImpulseViewsTests
         Assert.Equal(0, curve.At(0.25), Tolerance);
         Assert.Equal(-20, curve.At(0.75), Tolerance);
         Assert.Equal(20 * Math.Log10(0.5), curve.At(0.2), Tolerance);   // cos² at half its half width
+        Assert.Equal(40 * Math.Log10(Math.Cos(Math.PI * 0.0475 / 0.2)), curve.At(0.2025), Tolerance);   // where the tone itself crosses zero
         Assert.True(curve.At(0.5) < -60);
         Assert.Equal("toHz", Assert.Throws<ArgumentOutOfRangeException>(() => Of(samples).EnergyTimeCurve(40, 50)).ParamName);
     }
@@ -89,8 +90,9 @@ public sealed class ImpulseViewsTests
     {
         var window = ImpulseWindow.AfterArrival(lengthMs: 10, edgeMs: 0.5);
         Assert.Equal((0.0005, 0.01), (window.LeftSeconds, window.RightSeconds));
-        var cut = Of([.. Enumerable.Repeat(1.0, 4800)], 2400).Windowed(window with { FallingRatio = 0 });
+        var cut = Of([.. Enumerable.Repeat(1.0, 4800)], 2400).Windowed(window with { FallingRatio = 0 }).ToArray();
         Assert.Equal(504, cut.Length);
+        Assert.Equal((1.0, 0.5), (cut[^2], Math.Round(cut[^1], 12)));   // a hard edge: one sample of slope, cos²(π/4)
     }
 
     // ringing of a brickwall band limit at f1 cut off on the left: the value at f is off by ln((f + f1)/(f − f1)) / 2π (derived in AfterArrival's remarks)
