@@ -54,9 +54,9 @@ internal sealed record MeasurementNoise(double[] ThirdOctave, double[] Hiss, dou
         var all = Mean(density);
         var hissing = (double[])density.Clone();
         var lines = HumLines.TakenOutOf(hissing, binWidthHz, blockSamples, sampleRateHz);
-        return lines.Count == 0
-            ? new(all, all, new double[grid.Count], [])
-            : new(all, Mean(hissing), InCells(lines, frequencyHz => Gain((int)Math.Round(frequencyHz / binWidthHz)), window, sampleRateHz, grid), [.. lines.Select(line => line.FrequencyHz)]);
+        if (lines.Count == 0) return new(all, all, new double[grid.Count], []);
+        HumLine[] divided = [.. lines.Select(line => line with { PowerRatio = line.PowerRatio * Gain((int)Math.Round(line.FrequencyHz / binWidthHz)) })];
+        return new(all, Mean(hissing), InCells(divided, _ => window, sampleRateHz, grid), [.. lines.Select(line => line.FrequencyHz)]) { Lines = divided };
 
         double Gain(int k) => gainPower.Length == 0 ? 1 : gainPower[k];
 
@@ -73,24 +73,40 @@ internal sealed record MeasurementNoise(double[] ThirdOctave, double[] Hiss, dou
 
     private const double RoundingDivisor = 12;   // a uniform error of one step has the variance step²/12
 
-    private static double[] InCells(IReadOnlyList<HumLine> lines, Func<double, double> gain, ImpulseWindow window, int sampleRateHz, LogGrid grid)
+    /// <summary>The lines with what they are divided by in them: what another window needs to show them again.</summary>
+    private IReadOnlyList<HumLine> Lines { get; init; } = [];
+
+    /// <summary>The same noise through another window at each frequency: hiss with the window's energy, every line with the shape of its spectrum.</summary>
+    internal MeasurementNoise Through(Func<double, ImpulseWindow> windowAt, ImpulseWindow before, int sampleRateHz, LogGrid grid)
+    {
+        var (window, energy, energyBefore) = (default(ImpulseWindow), 0.0, before.EnergySamples(sampleRateHz));
+        var (all, hiss) = (new double[grid.Count], new double[grid.Count]);
+        for (var k = 0; k < hiss.Length; k++)
+        {
+            if (windowAt(grid[k]) is var next && next != window) (window, energy) = (next, next.EnergySamples(sampleRateHz));
+            (all[k], hiss[k]) = (ThirdOctave[k] * (energy / energyBefore), Hiss[k] * (energy / energyBefore));
+        }
+        return new(all, hiss, Lines.Count == 0 ? new double[grid.Count] : InCells(Lines, windowAt, sampleRateHz, grid), HumAtHz) { Lines = Lines };
+    }
+
+    private static double[] InCells(IReadOnlyList<HumLine> lines, Func<double, ImpulseWindow> windowAt, int sampleRateHz, LogGrid grid)
     {
         const double ReachOfResolution = 20;   // resolution widths either side: from there a half-Hann slope lets through less than −80 dB
         const int LooksPerResolution = 3;
-        var shape = window.PowerSpectrum(sampleRateHz, out var shapeBinHz);
-        for (var n = shape.Length - 2; n >= 0; n--) shape[n] = Math.Max(shape[n], shape[n + 1]);   // the gaps between side lobes are nothing to rely on
+        var (window, shape, shapeBinHz) = (default(ImpulseWindow), Array.Empty<double>(), 0.0);
         var power = new double[grid.Count];
         var halfCell = Math.Pow(2, 0.5 / grid.PointsPerOctave);
-        foreach (var line in lines)
+        for (var k = 0; k < power.Length; k++)
         {
-            var linePower = line.PowerRatio * gain(line.FrequencyHz);
-            for (var k = 0; k < power.Length; k++)
+            var (fromHz, toHz) = (grid[k] / halfCell, grid[k] * halfCell);
+            var next = windowAt(grid[k]);
+            foreach (var line in lines)
             {
-                var (fromHz, toHz) = (grid[k] / halfCell, grid[k] * halfCell);
-                if (toHz < line.FrequencyHz - ReachOfResolution * window.ResolutionHz || fromHz > line.FrequencyHz + ReachOfResolution * window.ResolutionHz) continue;
+                if (toHz < line.FrequencyHz - ReachOfResolution * next.ResolutionHz || fromHz > line.FrequencyHz + ReachOfResolution * next.ResolutionHz) continue;
+                if (next != window) (window, shape) = (next, ShapeOf(next, sampleRateHz, out shapeBinHz));
                 var looks = 1 + (int)(LooksPerResolution * (toHz - fromHz) / window.ResolutionHz);
                 for (var look = 0; look < looks; look++)
-                    power[k] += linePower / looks * ShapeAt(fromHz + (look + 0.5) * (toHz - fromHz) / looks - line.FrequencyHz);
+                    power[k] += line.PowerRatio / looks * ShapeAt(fromHz + (look + 0.5) * (toHz - fromHz) / looks - line.FrequencyHz);
             }
         }
         return power;
@@ -101,5 +117,12 @@ internal sealed record MeasurementNoise(double[] ThirdOctave, double[] Hiss, dou
             var n = Math.Min((int)position, shape.Length - 2);
             return shape[n] + Math.Min(1, position - n) * (shape[n + 1] - shape[n]);
         }
+    }
+
+    private static double[] ShapeOf(ImpulseWindow window, int sampleRateHz, out double binWidthHz)
+    {
+        var shape = window.PowerSpectrum(sampleRateHz, out binWidthHz);
+        for (var n = shape.Length - 2; n >= 0; n--) shape[n] = Math.Max(shape[n], shape[n + 1]);   // the gaps between side lobes are nothing to rely on
+        return shape;
     }
 }

@@ -31,7 +31,7 @@ internal static class TruncationLoss
         var weights = window.Samples(rate, out var left);
         var first = (int)Math.Round(whole.TimeZeroSamples + arrivalSeconds * rate);
         var right = weights.Length - left;
-        var start = right - (int)(right * ImpulseWindow.FallingPart);
+        var start = right - window.FallingSamples(right);
         var end = Math.Clamp(whole.Length - first, start, 2 * right);
         var middle = (start + end) / 2;
         if (middle == start || noise is null) return new double[grid.Count];

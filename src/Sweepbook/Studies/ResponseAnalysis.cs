@@ -22,6 +22,9 @@ internal static class ResponseAnalysis
         /// <summary>Where another drive of the same take gives another shape; null where there is no other.</summary>
         internal TrustMask? LevelDependent { get; init; }
 
+        /// <summary>True where the window was asked for and not found by the analysis: what it cuts off is then wanted.</summary>
+        internal bool IsWindowChosen { get; init; }
+
         internal SeatGroup? Seats => SeatGroup.Of(Repeats[0].Result.Take);
 
         internal LogGrid Grid => Repeats[0].Grid!;
@@ -47,9 +50,15 @@ internal static class ResponseAnalysis
     }
 
     /// <summary>Judges a response; <paramref name="seatMean"/> is the local power averaged over comparable seats, or null where there are none.</summary>
-    internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context)
+    internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context) =>
+        new([.. gathered.Repeats.Select(repeat => repeat.Result.Take)], gathered.Uncut, gathered.Mean,
+            UncertaintyAnalysis.Judged(Response(gathered, seatMean, context), gathered, context), gathered.Repeats[0].Window)
+        { Views = new(gathered, seatMean, context) };
+
+    /// <summary>The response without its uncertainty.</summary>
+    internal static Response Response(Gathered gathered, double[]? seatMean, StudyContext context)
     {
-        var (repeats, uncut, mean, spectrum) = gathered;
+        var (repeats, _, mean, spectrum) = gathered;
         var (first, grid) = (repeats[0], gathered.Grid);
         var take = first.Result.Take;
         var noise = MeanNoise(repeats, grid.Count);
@@ -67,8 +76,7 @@ internal static class ResponseAnalysis
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
-        var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
-        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
+        return new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
     }
 
     private static double SnrDb(double power, double noise) =>
@@ -107,7 +115,7 @@ internal static class ResponseAnalysis
         }
         if (Array.Exists(localSnr, double.IsNaN))
             shared = shared.And(Limits.From(frequencies, double.PositiveInfinity, new(Doubt.Noise, "the noise is not known: no silent block in the recording")));
-        shared = shared.And(TruncationMask.Of(repeats, gathered.Spectrum.ThirdOctavePower, grid))
+        shared = shared.And(TruncationMask.Of(repeats, gathered.Spectrum.ThirdOctavePower, grid, gathered.IsWindowChosen))
             .And(LevelDependence.Distortion(repeats, grid));
         if (gathered.LevelDependent is { } levelDependent) shared = shared.And(levelDependent);
         var (levelRepeats, phaseRepeats) = RepeatMask.Of(repeats, grid);

@@ -10,7 +10,8 @@ internal sealed record TakeLimits(
     double ExcitedFromHz, double ExcitedToHz, string ExcitedFrom, string ExcitedTo,
     ImpulseWindow Window, FreeFieldGate Gate, double UpperEndHz, string UpperEnd, IReadOnlyList<DoubtfulStretch> Stretches)
 {
-    private const double LeftPeriods = 2;   // the band limit's ringing cut by the left slope costs < 0.1 dB from here on (tested)
+    /// <summary>The window at each frequency where it is not the same everywhere.</summary>
+    internal Func<double, ImpulseWindow>? WindowAt { get; init; }
 
     internal static TakeLimits None { get; } = new(double.NaN, double.NaN, "", "", default, FreeFieldGate.None, double.NaN, "", []);
 
@@ -37,23 +38,13 @@ internal sealed record TakeLimits(
             .And(Trust.Limits.UpTo(frequenciesHz, ExcitedToHz, new(Doubt.Excitation, ExcitedTo)))
             .And(Trust.Limits.UpTo(frequenciesHz, UpperEndHz, new(Doubt.UpperEnd, UpperEnd)))
             .And(Gate.Mask(frequenciesHz));
-        if (Window.RightSeconds > 0) mask = mask.And(WindowMask(frequenciesHz));
+        if (Window.RightSeconds > 0) mask = mask.And(WindowMask.Of(WindowAt ?? (_ => Window), Gate, frequenciesHz));
         if (Stretches.Count == 0) return mask;
         var reasons = new Reason[frequenciesHz.Length];
         foreach (var stretch in Stretches)
             for (var k = 0; k < reasons.Length; k++)
                 if (frequenciesHz[k] >= stretch.FromHz && frequenciesHz[k] <= stretch.ToHz && reasons[k].Doubt == Doubt.None) reasons[k] = stretch.Reason;
         return mask.And(new(frequenciesHz, reasons));
-    }
-
-    /// <summary>Below 1/T nothing, from there to 2/T indicative; and before the arrival two periods, which the ringing of the band limit takes.</summary>
-    private TrustMask WindowMask(ReadOnlySpan<double> frequenciesHz)
-    {
-        var (kind, what) = Gate.IsKnown ? (Doubt.Reflection, Gate.Words) : (Doubt.Window, FormattableString.Invariant($"the time window of {Window.RightSeconds:0.##} s"));
-        return Trust.Limits.From(frequenciesHz, Window.ResolutionHz, new(kind, $"{what} resolves nothing below {Hertz(Window.ResolutionHz)}"))
-            .And(Trust.Limits.From(frequenciesHz, Window.TrustedFromHz, new(kind, $"only indicative below {Hertz(Window.TrustedFromHz)}, where {what} still shapes the curve")))
-            .And(Trust.Limits.From(frequenciesHz, LeftPeriods / Window.LeftSeconds, new(Doubt.Window,
-                FormattableString.Invariant($"the {Window.LeftSeconds:0.##} s kept before the arrival hold less than two periods below {Hertz(LeftPeriods / Window.LeftSeconds)}"))));
     }
 
     internal static string Hertz(double frequencyHz) => frequencyHz >= 1000

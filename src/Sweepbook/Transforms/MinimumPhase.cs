@@ -23,12 +23,31 @@ public static class MinimumPhase
             if (!(magnitude[k] > 0 && double.IsFinite(magnitude[k])))
                 throw new ArgumentException($"The magnitude of bin {k} is {magnitude[k]}; must be in (0, ∞).", nameof(magnitude));
         var logarithms = new Complex[magnitude.Length];
+        FourierTransform.OfReal(FoldedCepstrum(magnitude, length), length, logarithms);
+        for (var k = 0; k < logarithms.Length; k++) logarithms[k] = Complex.FromPolarCoordinates(magnitude[k], logarithms[k].Imaginary);
+        return logarithms;
+    }
+
+    /// <summary>Phase and group delay of the minimum-phase response of this magnitude, neither of them wrapped: −Σ ĉ[n]·sin(ωn) and Σ n·ĉ[n]·cos(ωn).</summary>
+    /// <param name="magnitude">As for <see cref="OfMagnitude"/>, already checked.</param>
+    internal static (double[] Radians, double[] DelaySamples) PhaseAndDelay(ReadOnlySpan<double> magnitude)
+    {
+        var length = LengthOf(magnitude.Length, nameof(magnitude));
+        var cepstrum = FoldedCepstrum(magnitude, length);
+        var phase = FourierTransform.OfReal(cepstrum, length);
+        for (var n = 0; n < length; n++) cepstrum[n] *= n;
+        var delay = FourierTransform.OfReal(cepstrum, length);
+        return (Array.ConvertAll(phase, value => value.Imaginary), Array.ConvertAll(delay, value => value.Real));
+    }
+
+    /// <summary>ĉ[n]: the cepstrum of ln |H| with its second half folded onto the first.</summary>
+    private static double[] FoldedCepstrum(ReadOnlySpan<double> magnitude, int length)
+    {
+        var logarithms = new Complex[magnitude.Length];
         for (var k = 0; k < logarithms.Length; k++) logarithms[k] = Math.Log(magnitude[k]);
         var cepstrum = FourierTransform.ToReal(logarithms, length);
         for (var n = 1; n < length / 2; n++) (cepstrum[n], cepstrum[length - n]) = (2 * cepstrum[n], 0);
-        FourierTransform.OfReal(cepstrum, length, logarithms);
-        for (var k = 0; k < logarithms.Length; k++) logarithms[k] = Complex.FromPolarCoordinates(magnitude[k], logarithms[k].Imaginary);
-        return logarithms;
+        return cepstrum;
     }
 
     /// <summary>The phase of a response less that of the minimum-phase response of equal magnitude, unwrapped from 0 Hz on.</summary>
