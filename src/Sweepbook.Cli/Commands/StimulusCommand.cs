@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using Sweepbook.Stimuli;
 
 namespace Sweepbook.Cli.Commands;
@@ -8,7 +9,7 @@ namespace Sweepbook.Cli.Commands;
 internal sealed class StimulusCommand : ExampledCommand
 {
     private const double FadeOfLinear = 0.005;   // in the usual 0.1 s a linear sweep would have passed 200 Hz
-    private static readonly string[] Kinds = [.. Enum.GetNames<SweepKind>().Select(name => name.ToLowerInvariant())];
+    private static readonly string[] Kinds = ["exponential", "synchronised", "linear"];   // in the order of SweepKind
     private static readonly StimulusDescription Usual = new();
 
     private static readonly (string Key, string Option)[] OptionNames =
@@ -40,8 +41,13 @@ internal sealed class StimulusCommand : ExampledCommand
         var fadeIn = NumberOption.Of("--fade-in-s", "Fade at the start of the sweep in seconds.", Usual.FadeInSeconds);
         var fadeOut = NumberOption.Of("--fade-out-s", "Fade at the end of the sweep in seconds.", Usual.FadeOutSeconds);
         var rate = NumberOption.Whole("--rate-hz", "Sample rate; the one the interface will run at.", Usual.SampleRateHz);
-        var kind = new Option<string>("--kind") { Description = "How the frequency moves; synchronised keeps harmonics in phase, linear is for comparison.", DefaultValueFactory = _ => Kinds[0] };
-        kind.AcceptOnlyFromAmong(Kinds);
+        var kind = new Option<SweepKind>("--kind")
+        {
+            Description = $"How the frequency moves: {string.Join(", ", Kinds)}. Synchronised keeps harmonics in phase, linear is for comparison.",
+            HelpName = "kind",
+            DefaultValueFactory = _ => SweepKind.Exponential,
+            CustomParser = result => Array.IndexOf(Kinds, result.Tokens[^1].Value) is var place and >= 0 ? (SweepKind)place : Unknown(result),
+        };
         var marker = new Option<bool>("--marker") { Description = "Adds a short timing marker for a second loudspeaker, before and after the sweep: time zero for a microphone without a loopback." };
         var outputs = new StimulusOutputs();
         Add(file);
@@ -54,7 +60,7 @@ internal sealed class StimulusCommand : ExampledCommand
         SetAction(parsed =>
         {
             var path = parsed.GetRequiredValue(file);
-            var shape = Enum.Parse<SweepKind>(parsed.GetValue(kind)!, ignoreCase: true);
+            var shape = parsed.GetValue(kind);
             var plain = new StimulusDescription
             {
                 Kind = shape,
@@ -79,6 +85,12 @@ internal sealed class StimulusCommand : ExampledCommand
             terminal.SayPath("Samples:     ", Path.ChangeExtension(path, ".wav"));
             return ExitCode.Good;
         });
+    }
+
+    private static SweepKind Unknown(ArgumentResult result)
+    {
+        result.AddError($"--kind: `{result.Tokens[^1].Value}` is no kind of sweep; write {string.Join(" or ", Kinds)}.");
+        return default;
     }
 
     // The rules speak of the keys of the file; the person at the keyboard typed options.

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Text.RegularExpressions;
 using Sweepbook.Simulation;
 using Sweepbook.Tests.Files;
 
@@ -87,6 +88,21 @@ internal static class Plans
         .Replace("loopback_noise_dbfs = -98.0", "loopback_noise_dbfs = -300.0", StringComparison.Ordinal)
         .Replace("mains_dbfs = [-80.0]", "", StringComparison.Ordinal)
         .Replace("a2 = 0.02", "", StringComparison.Ordinal);
+
+    /// <summary>The small plan, its microphone beside a recorder of its own, and a marker on a shelf.</summary>
+    public static string Marked(double fastPpm, double startSeconds) => Small
+        .Replace("sweep_s = 0.8", "sweep_s = 1.6", StringComparison.Ordinal)
+        .Replace("lead_in_s = 0.3", "lead_in_s = 1.3", StringComparison.Ordinal)
+        .Replace("tail_s = 0.6", "tail_s = 1.4", StringComparison.Ordinal)
+        .Replace("[microphone]", "[stimulus.marker]\nstart_s = 0.35\nlength_s = 0.2\nstart_hz = 2000.0\nend_hz = 12000.0\nrepeat_start_s = 3.6\n[microphone]", StringComparison.Ordinal)
+        .Replace("loopback_gain_db = -3.0", FormattableString.Invariant($"recorder_ppm = [{fastPpm}, {fastPpm}]"), StringComparison.Ordinal)
+        .Replace("loopback_noise_dbfs = -98.0", FormattableString.Invariant($"recorder_start_s = [{startSeconds}, {startSeconds}]"), StringComparison.Ordinal)
+        .Replace("[[seat]]\nid = \"near\"", "[marker-loudspeaker]\nposition_m = [1.0, 0.4, 1.5]\ngain_db = -20.0\nhigh_pass_hz = 120.0\n[[seat]]\nid = \"near\"", StringComparison.Ordinal);
+
+    /// <summary>The small plan with another kind of sweep and other lines of its stimulus, parted by bars.</summary>
+    public static string Of(string kind, string changes) => changes.Split('|', StringSplitOptions.RemoveEmptyEntries).Aggregate(
+        Small.Replace("level_dbfs = -12.0", $"kind = \"{kind}\"\nlevel_dbfs = -12.0", StringComparison.Ordinal),
+        (text, change) => Regex.Replace(text, $"(?m)^ *{Regex.Escape(change.Split('=')[0])}= [0-9.]+$", change));
 
     public static SimulationPlan Read(string text)
     {

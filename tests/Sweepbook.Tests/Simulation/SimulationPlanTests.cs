@@ -48,7 +48,7 @@ public sealed class SimulationPlanTests
     [InlineData("t60_s = 0.25", "t60_s = 2.5", "too many image sources", "Shorten the decay")]
     [InlineData("latency_samples = [200, 500]", "latency_samples = [200, 30000]", "out of the take", "28800 samples")]
     [InlineData("file = \"short.wav\"", "file = \"../short.wav\"", "`file` is \"../short.wav\"", "full.wav")]
-    [InlineData("level_dbfs = -12.0", "kind = \"linear\"\nlevel_dbfs = -12.0", "not supported yet", "exponential")]
+    [InlineData("level_dbfs = -12.0", "repeats = 2\nlevel_dbfs = -12.0", "not supported yet", "several takes")]
     [InlineData("calibrated_to_hz = 20000.0", "calibrated_to_hz = 16.0", "the calibration ends where it begins", "rise")]
     [InlineData("crossover_hz = 150.0", "crossover_hz = 15000.0", "`crossover_hz` must lie in", "Correct")]
     public void A_fault_names_its_line_and_what_to_do(string from, string to, string problem, string remedy)

@@ -13,12 +13,15 @@ public sealed class TruthTests
     private const double ComparedBelowHz = 200;   // above, the study's levels are means over many cycles of a comb, the truth is one frequency
     private const double ComparedAboveSnrDb = 30;
 
-    [Fact]   // closed form of the simulated system against the whole analysis: loopback, window, microphone correction, repeats, noise
-    public void A_study_finds_the_levels_and_phases_that_were_simulated()
+    [Theory]   // closed form of the simulated system against the whole analysis: loopback, window, microphone correction, repeats, noise
+    [InlineData("exponential", "")]
+    [InlineData("synchronised", "")]
+    [InlineData("linear", "sweep_s = 3.0|end_hz = 2000.0|fade_in_s = 0.005")]   // 660 Hz a second: enough of them in the bass, and the fade is over at 23 Hz
+    public void A_study_finds_the_levels_and_phases_that_were_simulated(string kind, string changes)
     {
         const double MedianDb = 0.05, NearlyAllDb = 0.5, MedianDegrees = 0.5;   // 30 dB are 0.27 dB and 1.8° of noise in each single bin
         using var folder = new TemporaryFolder();
-        var plan = Plans.Read(Plans.Small);
+        var plan = Plans.Read(Plans.Of(kind, changes));
         Simulator.Write(plan, folder["survey"]);
         var system = new SimulatedSystem(plan.Survey);
         var interfaceDb = plan.Survey.Interface.InputGainDb - plan.Survey.Interface.LoopbackGainDb;
@@ -35,6 +38,7 @@ public sealed class TruthTests
                 phases.Add(Math.IEEERemainder(point.PhaseDegrees - (truth.Phase + microphonePhase) * 180 / Math.PI, 360));
             }
         }
+        TestContext.Current.TestOutputHelper?.WriteLine($"{kind}: {levels.Count} bins, median {Median(levels):0.0000} dB and {Median(phases):0.000}°, 95 % within {levels.Select(Math.Abs).Order().ElementAt(levels.Count * 19 / 20):0.000} dB");
         Assert.True(levels.Count > 200, $"{levels.Count} bins could be compared");
         Assert.InRange(Median(levels), -MedianDb, MedianDb);
         Assert.InRange(Median(phases), -MedianDegrees, MedianDegrees);
