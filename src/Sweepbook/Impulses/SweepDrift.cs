@@ -8,7 +8,7 @@ namespace Sweepbook.Impulses;
 /// <summary>Clock error from the direct sound of a sweep: the drift that makes it sharpest, then a fit of its phase over frequency.</summary>
 /// <remarks>
 /// The fit allows for a delay, a constant, and a part that falls as 1 / f, as the phase of a crossover or high-pass does far above its frequency; what a loudspeaker does beyond
-/// that is taken for an error of 0.3 radians that hangs together over an octave, and rules the uncertainty. Source: derived.
+/// that is taken for an error of 0.35 radians that hangs together over an octave, and rules the uncertainty. Source: derived.
 /// </remarks>
 internal static class SweepDrift
 {
@@ -20,7 +20,7 @@ internal static class SweepDrift
     private const double WantedPeakRatio = 8;          // peak over root mean square of its surroundings
     private const double DirectRatio = 0.5;
     private const double StepPart = 0.3;               // of a period at the upper end, over the span of the band: the sharpness then loses less than a tenth
-    private const double LoudspeakerRadians = 0.3;     // own choice: what is left of a loudspeaker's phase; tested on two-way loudspeakers with steep crossovers
+    private const double LoudspeakerRadians = 0.35;    // own choice: what is left of a loudspeaker's phase; tested on two-way loudspeakers with steep crossovers
     private const double LoudspeakerOctaves = 1;       // how far over frequency that hangs together
     private const int PointsPerOctave = 12;
 
