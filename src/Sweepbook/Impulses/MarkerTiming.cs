@@ -36,7 +36,10 @@ public readonly record struct MarkerTiming(bool IsUsable, string Sentence, doubl
     /// than a reflection, and where microphone, marker loudspeaker or a person beside them moved between the two. Source: derived; the least possible scatter after S. M. Kay,
     /// "Fundamentals of Statistical Signal Processing: Estimation Theory" (1993), example 3.13, from memory.
     /// </remarks>
-    public static MarkerTiming Find(Stimulus stimulus, ReadOnlySpan<double> recording)
+    public static MarkerTiming Find(Stimulus stimulus, ReadOnlySpan<double> recording) => Find(stimulus, recording, ClockReading.Unknown(""));
+
+    /// <summary>The same, with a clock error that is used where markers and sweep tell none.</summary>
+    internal static MarkerTiming Find(Stimulus stimulus, ReadOnlySpan<double> recording, ClockReading stated)
     {
         ArgumentNullException.ThrowIfNull(stimulus);
         if (!stimulus.HasMarker) throw new ArgumentException("Has no marker; design it with one.", nameof(stimulus));
@@ -54,6 +57,7 @@ public readonly record struct MarkerTiming(bool IsUsable, string Sentence, doubl
 
         var clock = ByRepeat(stimulus, filter, recording, seen);
         if (!(clock.UncertaintyPpm <= SweepHelpsFromPpm)) clock = clock.With(ClockReading.OnSweep(stimulus, recording));
+        if (!clock.IsKnown && stated.IsKnown) clock = stated;
         var (first, width) = (seen.Sample - reach, filter.MarkerLength + 2 * reach);
         var (from, to) = (Math.Clamp(first, 0, recording.Length), Math.Clamp(first + width, 0, recording.Length));
         var fastRatio = clock.IsKnown ? clock.Ppm * 1e-6 : 0;
