@@ -80,6 +80,10 @@ public sealed class ImpulseResponse
     internal ImpulseResponse With(double[] samples, double timeZeroSamples, string method) =>
         new(samples, SampleRateHz, timeZeroSamples, TimeZero, TimeGroup, method);
 
+    /// <summary>The same samples on another time axis, not copied.</summary>
+    internal ImpulseResponse On(double timeZeroSamples, TimeZero timeZero, TimeGroup timeGroup, string method) =>
+        new(_samples, SampleRateHz, timeZeroSamples, timeZero, timeGroup, method);
+
     /// <summary>A response that takes over <paramref name="samples"/> without a copy.</summary>
     internal static ImpulseResponse Owning(double[] samples, int sampleRateHz, double timeZeroSamples, TimeZero timeZero, TimeGroup timeGroup, string method) =>
         new(samples, sampleRateHz, timeZeroSamples, timeZero, timeGroup, method);

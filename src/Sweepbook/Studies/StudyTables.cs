@@ -23,7 +23,7 @@ internal static class StudyTables
         var table = new CsvTable(
             [.. Keys, CsvColumn.Text("take"), CsvColumn.Text("time_zero"), CsvColumn.Text("time_group"), CsvColumn.Milliseconds("arrival_ms"),
             CsvColumn.Text("arrival_method"), CsvColumn.Metres("distance_m"), CsvColumn.Text("polarity"), CsvColumn.Decibels("polarity_confidence_db"),
-            CsvColumn.Decibels("peak_dbfs"), CsvColumn.Decibels("snr_db"), CsvColumn.Integer("clipped"), CsvColumn.Integer("dropouts"), CsvColumn.Text("faults"), CsvColumn.Boolean("used"),
+            CsvColumn.Decibels("peak_dbfs"), CsvColumn.Decibels("snr_db"), CsvColumn.Integer("clipped"), CsvColumn.Integer("dropouts"), CsvColumn.Text("faults"), CsvColumn.Ppm("clock_ppm"), CsvColumn.Boolean("used"),
             CsvColumn.Text("reason"), CsvColumn.Hertz("trusted_from_hz"), CsvColumn.Hertz("trusted_to_hz"), CsvColumn.Text("low_limit_reason"), CsvColumn.Text("high_limit_reason")]);
         foreach (var result in study.Takes)
         {
@@ -31,7 +31,7 @@ internal static class StudyTables
             table.Add(take.SourceName, take.Setting, take.Seat, take.Microphone, take.File, Word(result.TimeZero), result.TimeGroup.Name ?? "",
                 result.Arrival?.Seconds * 1000, result.Arrival is { } arrival ? Word(arrival.Method) : "", result.DistanceMetres,
                 result.Arrival?.Polarity switch { 1 => "positive", -1 => "negative", _ => "" }, result.Arrival?.PolarityConfidenceDb, result.PeakDbfs, result.SnrDb,
-                result.IsUsed ? result.ClippedSamples : CsvCell.Empty, result.Dropouts is { } dropouts ? dropouts : CsvCell.Empty, string.Join("; ", result.Faults), result.IsUsed, result.WhyNot ?? "",
+                result.IsUsed ? result.ClippedSamples : CsvCell.Empty, result.Dropouts is { } dropouts ? dropouts : CsvCell.Empty, string.Join("; ", result.Faults), result.ClockPpm, result.IsUsed, result.WhyNot ?? "",
                 result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence, result.LevelBand.HighReason.Sentence);
         }
         return table;

@@ -35,8 +35,6 @@ internal sealed record TakeAnalysis(
     internal static TakeAnalysis Of(Take take, StudyContext context)
     {
         if (!take.Use) return LeftOut(take, "left out in survey.toml (use = false)");
-        if (take.TimeZero == TimeZero.Marker)
-            return LeftOut(take, $"{take.File}: time zero by marker is not supported yet. Use time_zero = \"loopback\", or \"unknown\" for levels only.");
         try
         {
             return take.IsImpulse ? RecordedImpulse.Analyse(take, context) : Sweep(take, context);
@@ -53,9 +51,14 @@ internal sealed record TakeAnalysis(
         var raw = TakeReading.Of(take, stimulus, context.OtherMicrophones(take));
         var clipped = TakeReading.ClippedSamples(raw.Microphone);
         var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
+        var (peakDbfs, step) = (raw.PeakDbfs, TakeReading.Step(raw.Microphone));
+        var timing = TakeTiming.Of(take, stimulus, reading, context.SpeedOfSoundMetresPerSecond);
+        (raw, reading) = timing.Corrected(raw, reading);
         var plan = context.PlanOf(take, reading.Microphone.Length);
         var evidence = new TakeEvidence(stimulus, raw, reading, plan);
-        var latency = 0.0;
+        if (timing.Refusal is { } refusal)
+            throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, refusal, "The take is left out, because it has no time zero.");
+        var latency = timing.LateSeconds;
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
@@ -64,14 +67,14 @@ internal sealed record TakeAnalysis(
             latency = loopback.LatencySeconds;
             plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
         }
-        var whole = plan.Of(reading.Microphone);
+        var whole = timing.Timed(plan.Of(reading.Microphone), take);
         var arrival = ArrivalIn(whole);
         var markers = new MarkerTimes(stimulus, latency + arrival.Seconds);
         if (stimulus.HasMarker && arrival.Polarity != 0)
         {
             reading = markers.Muted(reading);
             evidence = new TakeEvidence(stimulus, raw, reading, evidence.Plan);
-            whole = plan.Of(reading.Microphone);
+            whole = timing.Timed(plan.Of(reading.Microphone), take);
             arrival = ArrivalIn(whole);
         }
         if (arrival.Polarity == 0)
@@ -90,33 +93,43 @@ internal sealed record TakeAnalysis(
         var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
-        var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
+        var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, step);
         var loopbackSnr = reading.Reference is null || silence.Length == 0 || take.TimeZero != TimeZero.Loopback
             ? []
             : plan.LoopbackSnrDb(reading.Reference, reading.Reference.AsSpan(silence.First, silence.Length), grid);
-        var isTimed = take.TimeZero == TimeZero.Loopback && context.IsFullBand(take);
+        var isTimed = take.TimeZero != TimeZero.Unknown && context.IsFullBand(take);
+        var isAbsolute = take.TimeZero == TimeZero.Loopback || take.MarkerDistanceMetres is not null;
         var result = new TakeResult(take)
         {
             TimeZero = take.TimeZero,
-            TimeGroup = plan.TimeGroup,
+            TimeGroup = whole.TimeGroup,
             Arrival = isTimed ? arrival : null,
-            DistanceMetres = isTimed ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
-            PeakDbfs = raw.PeakDbfs,
+            DistanceMetres = isTimed && isAbsolute ? arrival.Seconds * context.SpeedOfSoundMetresPerSecond : double.NaN,
+            PeakDbfs = peakDbfs,
             SnrDb = silence.Length == 0 ? double.NaN : SnrDb(stimulus, reading, silence, latency + arrival.Seconds),
             ClippedSamples = clipped.Count,
-            TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
+            ClockPpm = timing.Clock.Ppm,
+            ClockUncertaintyPpm = timing.Clock.UncertaintyPpm,
+            ClockMethod = timing.Clock.Method,
+            PhaseCostDegrees = PhaseCostDegrees(stimulus, plan),
+            TimeZeroUncertaintySeconds = take.TimeZero == TimeZero.Marker ? timing.UncertaintySeconds : TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence),
             Dropouts = dropouts,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
-        var limits = TakeLimits.Of(clock, plan, window, gate, clipped.FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
+        var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
         return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
             .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
 
         Arrival ArrivalIn(ImpulseResponse response) =>
-            Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? response.Between(-GuardSeconds, context.LongestArrivalSeconds) : response);
+            Arrival.AtFirstPeak(take.TimeZero switch
+            {
+                TimeZero.Loopback => response.Between(-GuardSeconds, context.LongestArrivalSeconds),
+                TimeZero.Marker => response.Between(-EarliestBeforeMarkerSeconds, context.LongestArrivalSeconds),
+                _ => response,
+            });
     }
 
     /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
@@ -154,6 +167,11 @@ internal sealed record TakeAnalysis(
             throw new DataFault(take.File, null, FormattableString.Invariant($"the recording ends {after:0.00} s before the sweep does, so its highest frequencies are missing"), "Let the recorder run until the tail is over; record again.");
     }
 
+    private static double PhaseCostDegrees(Stimuli.Stimulus stimulus, Deconvolution plan) => stimulus.Description.Marker is { } marker
+        ? ClockFindings.CostDegrees(stimulus.SweepEnd / (double)stimulus.SampleRateHz - marker.StartSeconds, plan.ExcitedToHz)
+        : double.NaN;
+
+    private const double EarliestBeforeMarkerSeconds = 0.25;   // a source may stand nearer than the marker, and processors delay either
     private const double FoundRatio = 8;            // noise reaches five standard deviations in half a million samples, never eight
     private const double EarliestArrivalSeconds = -0.001;   // converters of one interface agree to far less
     private const double CutSweepSeconds = 0.05;   // a subwoofer's peak comes that much later than its sound

@@ -35,6 +35,18 @@ public sealed class TakeResult
     /// <summary>How well the time zero is known, in seconds; NaN where there is none, or no silent block to judge it by.</summary>
     public double TimeZeroUncertaintySeconds { get; internal init; } = double.NaN;
 
+    /// <summary>By how much the recorder's clock was fast, in parts per million, which was taken out before the analysis; NaN where it shares the player's clock or is not known.</summary>
+    public double ClockPpm { get; internal init; } = double.NaN;
+
+    /// <summary>Standard deviation of <see cref="ClockPpm"/>; NaN where that is.</summary>
+    public double ClockUncertaintyPpm { get; internal init; } = double.NaN;
+
+    /// <summary>How the clock error was found, or why it is not known; empty where the clock is shared.</summary>
+    internal string ClockMethod { get; init; } = "";
+
+    /// <summary>What an ordinary clock error would do to the phase at the top of the band, in degrees.</summary>
+    internal double PhaseCostDegrees { get; init; } = double.NaN;
+
     /// <summary>First arrival; null for a take without time zero and for a source that is not full-band.</summary>
     public Arrival? Arrival { get; internal init; }
 
@@ -64,6 +76,10 @@ public sealed class TakeResult
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,
+        ClockPpm = ClockPpm,
+        ClockUncertaintyPpm = ClockUncertaintyPpm,
+        ClockMethod = ClockMethod,
+        PhaseCostDegrees = PhaseCostDegrees,
         Arrival = Arrival,
         DistanceMetres = DistanceMetres,
         PeakDbfs = PeakDbfs,

@@ -40,6 +40,12 @@ public sealed class Take
     /// <summary>How the take knows when the stimulus left.</summary>
     public TimeZero TimeZero { get; init; }
 
+    /// <summary>Distance from the marker's loudspeaker to the microphone in metres, so that time zero is the moment the marker left; or null.</summary>
+    public double? MarkerDistanceMetres { get; init; }
+
+    /// <summary>By how much the recorder's clock is fast, in parts per million, where the survey states it; or null.</summary>
+    public double? ClockPpm { get; init; }
+
     /// <summary>Takes of the same group, and only they, may be added as complex numbers.</summary>
     public TimeGroup TimeGroup { get; init; }
 

@@ -12,7 +12,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
 
     private static readonly string[] SharedKeys =
     [
-        "sources", "seat", "setting", "microphone", "stimulus", "microphone_channel", "reference_channel", "time_zero", "time_group", "field",
+        "sources", "seat", "setting", "microphone", "stimulus", "microphone_channel", "reference_channel", "time_zero", "time_group", "marker_distance_m", "clock_ppm", "field",
         "distance_mm", "angle_deg", "input_gain_db", "drive_db", "use", "note", "recorded_at", "impulse", "time_zero_s",
     ];
 
@@ -39,6 +39,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
             takes.Add(One(take.File, take.Path, take.Values, defaults, take.Repeat));
         }
         RefuseSameChannelTwice(takes);
+        MarkerKeys.RefuseMixedZeros(root.File, takes);
         return takes;
     }
 
@@ -65,6 +66,8 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
             Stimulus = isImpulse ? RefuseOwn<string>(own, "stimulus", "an impulse take has no stimulus") : Only(table, "stimulus", [.. survey.Stimuli.Select(item => item.Id)]),
             TimeZero = zero,
             TimeGroup = ReadTimeGroup(own, table, zero, seat),
+            MarkerDistanceMetres = MarkerKeys.Distance(own, table, zero),
+            ClockPpm = MarkerKeys.ClockPpm(own, table, zero, isImpulse),
             Field = field,
             DistanceMm = NotInRoom(own, table, "distance_mm", new(0, 100_000, "mm"), field),
             AngleDeg = NotInRoom(own, table, "angle_deg", new(-360, 360, "°"), field),

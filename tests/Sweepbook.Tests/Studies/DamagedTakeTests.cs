@@ -169,12 +169,12 @@ public sealed class DamagedTakeTests
     }
 
     [Fact]
-    public void A_marker_is_refused_clearly_as_not_supported_yet()
+    public void A_stimulus_without_a_marker_cannot_give_a_time_zero_by_marker()
     {
         using var folder = new SmallSurvey();
         folder.Add("good.wav", Direct);
         folder.Add("bad.wav", Direct, keys: "time_zero = \"marker\"");
-        Says(folder, "bad.wav", "time zero by marker is not supported yet");
+        Says(folder, "bad.wav", "time_zero is marker, but its stimulus \"full\" plays none");
     }
 
     [Fact]

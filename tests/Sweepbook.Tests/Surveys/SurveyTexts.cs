@@ -110,6 +110,8 @@ internal static class SurveyTexts
         seat = "chair"
         time_zero = "marker"
         time_group = "evening"
+        marker_distance_m = 2.45
+        clock_ppm = -37.2
         microphone = "omni-2"
         microphone_channel = 3
 

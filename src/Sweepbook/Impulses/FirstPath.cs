@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: MIT
+namespace Sweepbook.Impulses;
+
+/// <summary>The first of several overlapping pulses of one known shape: places and heights of all that are near, fitted together.</summary>
+/// <param name="Samples">Where it stands in the values given, in samples.</param>
+/// <param name="HeightRatio">How high it is, with its sign.</param>
+/// <param name="DeviationSamples">Standard deviation of the place.</param>
+/// <remarks>
+/// Pulses are added one after the other where most is left unexplained, and all are moved together until the squares of what is left are least. A path that colours the sound
+/// (a loudspeaker off its axis) is not the same pulse; what that leaves unexplained widens the deviation.
+/// Source: derived, nonlinear least squares; the order of adding after J. Li and P. Stoica, IEEE Trans. Signal Processing 44 (1996) 281–295, from memory.
+/// </remarks>
+internal readonly record struct FirstPath(double Samples, double HeightRatio, double DeviationSamples)
+{
+    private const double BeforeSeconds = 0.0003, AfterSeconds = 0.0006, MarginSeconds = 0.0003, NearSeconds = 0.00015;
+    private const int MostPaths = 8;
+    private const int Steps = 30;
+    private const double LeftRatio = 0.03;       // of the highest pulse: less is left to the room
+    private const double NoiseRatio = 4;         // a few dozen values of noise reach no higher
+    private const double DirectRatio = 0.35;     // own choice: earlier and lower ones correct the pulse's shape, they are no arrival of their own
+
+    /// <param name="values">The divided recording, broad weight.</param>
+    /// <param name="about">Where the first arrival was seen.</param>
+    /// <param name="noiseRms">Root mean square of the noise in the values.</param>
+    /// <param name="filter">Whose pulse it is.</param>
+    internal static FirstPath Of(ReadOnlySpan<double> values, int about, double noiseRms, MarkerFilter filter)
+    {
+        double rate = filter.SampleRateHz;
+        var first = Math.Max(0, about - (int)((BeforeSeconds + MarginSeconds) * rate));
+        var part = values[first..Math.Min(values.Length, about + (int)((AfterSeconds + MarginSeconds) * rate) + 1)].ToArray();
+        var margin = MarginSeconds * rate;
+        var weights = Enumerable.Range(0, part.Length).Select(n => Math.Min(n, part.Length - 1 - n) + 1 is var inside && inside < margin ? Math.Pow(Math.Sin(Math.PI / 2 * inside / margin), 2) : 1).ToArray();   // a pulse just outside must not be explained by wrong ones inside
+        for (var n = 0; n < part.Length; n++) part[n] *= weights[n];
+        var paths = Pair(part, weights, filter) is { } pair ? [.. pair] : new List<(double Place, double Height)>();
+        if (paths.Count == 0) return new(about, values[about], double.PositiveInfinity);
+        var single = new List<(double Place, double Height)> { (Highest(part), part[Highest(part)]) };
+        Refine(part, single, weights, filter);
+        Refine(part, paths, weights, filter);
+        if (!Leaves(single)) paths = single;
+        while (paths.Count < MostPaths && Leaves(paths))
+        {
+            var (left, at) = (Left(part, paths, weights, filter), Highest(Left(part, paths, weights, filter)));
+            paths.Add((at, left[at]));
+            Refine(part, paths, weights, filter);
+        }
+        var near = paths.Where(path => Math.Abs(first + path.Place - about) <= AfterSeconds * rate).DefaultIfEmpty(paths[0]).ToList();
+        var wanted = DirectRatio * near.Max(path => Math.Abs(path.Height));
+        var direct = near.Where(path => Math.Abs(path.Height) >= wanted).MinBy(path => path.Place);
+        var slope = Math.Max(noiseRms, LeftNear(Left(part, paths, weights, filter), direct.Place, NearSeconds * rate)) * filter.NoiseRadiansPerSecond;
+        return new(first + direct.Place, direct.Height, slope / (Math.Abs(direct.Height) * filter.CurvaturePerSquareSecond) * rate * Crowding(paths, direct, weights, filter));
+
+        bool Leaves(List<(double Place, double Height)> tried)
+        {
+            var left = Left(part, tried, weights, filter);
+            return Math.Abs(left[Highest(left)]) > Math.Max(LeftRatio * tried.Max(path => Math.Abs(path.Height)), NoiseRatio * noiseRms);
+        }
+    }
+
+    /// <summary>The two whole places whose pulses, at their best heights, leave least: every pair is tried, because two that overlap look like one in between.</summary>
+    private static List<(double Place, double Height)>? Pair(double[] part, double[] weights, MarkerFilter filter)
+    {
+        var pulses = Enumerable.Range(0, part.Length).Select(place => Enumerable.Range(0, part.Length).Select(n => weights[n] * filter.PulseAt(n - place).Value).ToArray()).ToArray();
+        var (own, shared) = (pulses.Select(pulse => CorrelatedFit.Product(pulse, part)).ToArray(), pulses.Select(pulse => CorrelatedFit.Product(pulse, pulse)).ToArray());
+        var (best, found) = (0.0, default(List<(double, double)>));
+        for (var i = 0; i < part.Length; i++)
+            for (var j = i + 1; j < part.Length; j++)
+            {
+                var both = CorrelatedFit.Product(pulses[i], pulses[j]);
+                var determinant = shared[i] * shared[j] - both * both;
+                var (a, b) = ((own[i] * shared[j] - own[j] * both) / determinant, (own[j] * shared[i] - own[i] * both) / determinant);
+                if (a * own[i] + b * own[j] is var explained && explained > best) (best, found) = (explained, [(i, a), (j, b)]);
+            }
+        return found;
+    }
+
+    private static int Highest(double[] left)
+    {
+        var at = 0;
+        for (var n = 1; n < left.Length; n++)
+            if (Math.Abs(left[n]) > Math.Abs(left[at])) at = n;
+        return at;
+    }
+
+    private static double LeftNear(double[] left, double place, double reach)
+    {
+        var (sum, count) = (0.0, 0);
+        for (var n = 0; n < left.Length; n++)
+            if (Math.Abs(n - place) <= reach) (sum, count) = (sum + left[n] * left[n], count + 1);
+        return Math.Sqrt(sum / Math.Max(1, count));
+    }
+
+    private static double[] Left(double[] part, List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
+    {
+        var left = (double[])part.Clone();
+        foreach (var (place, height) in paths)
+            for (var n = 0; n < left.Length; n++) left[n] -= height * weights[n] * filter.PulseAt(n - place).Value;
+        return left;
+    }
+
+    /// <summary>Gauss–Newton on all places and heights, a step being halved until it helps.</summary>
+    private static void Refine(double[] part, List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
+    {
+        var left = Left(part, paths, weights, filter);
+        var energy = CorrelatedFit.Product(left, left);
+        for (var step = 0; step < Steps; step++)
+        {
+            var moves = Moves(left, paths, weights, filter);
+            var (scale, isBetter) = (1.0, false);
+            for (var k = 0; k < paths.Count; k++) scale = Math.Min(scale, 1 / Math.Max(1, Math.Abs(moves[k])));   // no pulse moves more than a sample at once
+            while (!isBetter && scale > 1e-3)
+            {
+                var tried = paths.Select((path, k) => (path.Place + scale * moves[k], path.Height + scale * moves[paths.Count + k])).ToList();
+                var then = Left(part, tried, weights, filter);
+                var after = CorrelatedFit.Product(then, then);
+                if (isBetter = after < energy)
+                {
+                    for (var k = 0; k < paths.Count; k++) paths[k] = tried[k];
+                    (left, energy) = (then, after);
+                }
+                else scale /= 2;
+            }
+            if (!isBetter || moves.Take(paths.Count).All(move => Math.Abs(move) < 1e-6)) return;
+        }
+    }
+
+    private static double[] Moves(double[] left, List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
+    {
+        var columns = Columns(paths, weights, filter);
+        var normal = Normal(columns);
+        CorrelatedFit.Factor(normal);
+        return CorrelatedFit.Backward(normal, CorrelatedFit.Forward(normal, [.. columns.Select(column => CorrelatedFit.Product(column, left))]));
+    }
+
+    /// <summary>By how much the neighbours widen the deviation: root of the inverse matrix' element, over what it is for a pulse alone.</summary>
+    private static double Crowding(List<(double Place, double Height)> paths, (double Place, double Height) direct, double[] weights, MarkerFilter filter)
+    {
+        var columns = Columns(paths, weights, filter);
+        var own = paths.IndexOf(direct);
+        var normal = Normal(columns);
+        CorrelatedFit.Factor(normal);
+        var unit = new double[columns.Length];
+        unit[own] = 1;
+        var half = CorrelatedFit.Forward(normal, unit);
+        return Math.Max(1, Math.Sqrt(CorrelatedFit.Product(half, half) * CorrelatedFit.Product(columns[own], columns[own])));
+    }
+
+    private static double[][] Columns(List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
+    {
+        var columns = new double[2 * paths.Count][];
+        for (var p = 0; p < paths.Count; p++)
+        {
+            (columns[p], columns[paths.Count + p]) = (new double[weights.Length], new double[weights.Length]);
+            for (var n = 0; n < weights.Length; n++)
+            {
+                var (value, slope) = filter.PulseAt(n - paths[p].Place);
+                (columns[p][n], columns[paths.Count + p][n]) = (-paths[p].Height * weights[n] * slope, weights[n] * value);
+            }
+        }
+        return columns;
+    }
+
+    private static double[,] Normal(double[][] columns)
+    {
+        var normal = new double[columns.Length, columns.Length];
+        for (var i = 0; i < columns.Length; i++)
+            for (var j = 0; j <= i; j++) normal[i, j] = CorrelatedFit.Product(columns[i], columns[j]) * (i == j ? 1 + 1e-9 : 1);
+        return normal;
+    }
+}
