@@ -67,7 +67,8 @@ internal static class ResponseAnalysis
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
-        var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
+        var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take))
+            .WithTimeMoments(() => [.. GridSpectrum.TimeMoments(mean, grid).Select((moment, k) => moment * Decibels.ToAmplitudeRatio(correction[k]))]);
         return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
     }
 
