@@ -15,7 +15,7 @@ public sealed class GroupDelayTests
     private const double Pole = 0.99;
     private const double DelaySamples = 4_000;   // 83 ms: the phase turns many times from one grid point to the next in the treble
     private const double Rounding = 1e-11;       // seconds; sums of 10^4 terms in double precision
-    private static readonly LogGrid Grid = LogGrid.Between(96, 20, 20_000);
+    internal static readonly LogGrid Grid = LogGrid.Between(96, 20, 20_000);
 
     [Fact]
     public void A_measured_response_has_the_exact_group_delay_however_often_its_phase_turns()
@@ -47,7 +47,7 @@ public sealed class GroupDelayTests
         return ((turned / (1 - turned)).Real + DelaySamples) / Rate;
     }
 
-    private static Response Measured(TimeGroup group, bool withMoments = true, double phaseFromHz = 0)
+    internal static Response Measured(TimeGroup group, bool withMoments = true, double phaseFromHz = 0)
     {
         var samples = new double[10_000];   // 0.99^6000 is below the last bit
         for (var n = (int)DelaySamples; n < samples.Length; n++) samples[n] = Math.Pow(Pole, n - DelaySamples);
