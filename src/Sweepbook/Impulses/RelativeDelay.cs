@@ -31,6 +31,9 @@ public readonly record struct RelativeDelay(
     /// <summary>True where the two differ by a delay (and a polarity) and hardly by anything else: <see cref="FitDegrees"/> is 30° or less.</summary>
     public bool IsPureDelay => FitDegrees <= PureBelowDegrees;
 
+    /// <summary>How such a delay is found.</summary>
+    public static ArrivalMethod Method => ArrivalMethod.CrossPhase;
+
     /// <summary>The polarity in a word: "same", "opposite" or "ambiguous".</summary>
     public string PolarityInWords => (IsPolarityClear, Polarity) switch { (false, _) => "ambiguous", (_, > 0) => "same", _ => "opposite" };
 

@@ -55,14 +55,16 @@ internal sealed record TakeAnalysis(
         var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
         var plan = context.PlanOf(take, reading.Microphone.Length);
         var evidence = new TakeEvidence(stimulus, raw, reading, plan);
-        var latency = 0.0;
+        var (latency, inputs) = (0.0, (InputRatio?)null);
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
             if (!loopback.IsUsable)
                 throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
+            if (ChannelFaults.ClippedLoopback(take, raw.Reference!) is { } clippedLoopback) throw clippedLoopback;
             latency = loopback.LatencySeconds;
-            plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
+            inputs = context.InputsOf(take, reading.SampleRateHz);
+            plan = plan.DividedBy(reading.Reference!, take.TimeGroup, inputs);
         }
         var whole = plan.Of(reading.Microphone);
         var arrival = Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? whole.Between(-GuardSeconds, context.LongestArrivalSeconds) : whole);
@@ -99,6 +101,7 @@ internal sealed record TakeAnalysis(
             TimeZeroUncertaintySeconds = TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence.Length),
             Dropouts = dropouts,
+            IsInputCorrected = inputs is not null,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, clipped, MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));

@@ -61,8 +61,8 @@ public sealed class RelativeDelayTests
     }
 
     [Theory]
-    [InlineData(null, "loopback", "no known time zero")]
-    [InlineData("loopback", null, "no known time zero")]
+    [InlineData(null, "loopback", "No time zero is known")]
+    [InlineData("loopback", null, "No time zero is known")]
     [InlineData("marker@a", "marker@b", "nothing to do with each other")]
     public void Responses_without_a_common_time_zero_are_refused(string? one, string? other, string words) =>
         Assert.Contains(words, Assert.Throws<ArgumentException>(() => RelativeDelay.Between(Pulse(0.5, group: one), Pulse(0.5, group: other), 10, 200)).Message, StringComparison.Ordinal);

@@ -78,9 +78,9 @@ public sealed class ResponseSumsTests
     }
 
     [Theory]
-    [InlineData(null, "loopback", "The first response has no known time zero")]
-    [InlineData("loopback", null, "The second response has no known time zero")]
-    [InlineData(null, null, "Neither response has a known time zero")]
+    [InlineData(null, "loopback", "No time zero is known of the first response,")]
+    [InlineData("loopback", null, "No time zero is known of the second response,")]
+    [InlineData(null, null, "No time zero is known of the first response and the second response,")]
     [InlineData("loopback", "marker@sofa", "\"loopback\" and \"marker@sofa\"")]
     public void Different_or_unknown_time_groups_are_refused_with_what_to_do(string? first, string? second, string words)
     {
