@@ -11,6 +11,9 @@ public enum ArrivalMethod
 
     /// <summary>The first extremum that reaches half of the largest one, interpolated between samples.</summary>
     Peak,
+
+    /// <summary>The phase between two responses, over a band: a relative delay, see <see cref="RelativeDelay"/>.</summary>
+    CrossPhase,
 }
 
 /// <summary>When a response starts, and which way it first swings.</summary>
@@ -20,6 +23,14 @@ public enum ArrivalMethod
 /// <param name="PolarityConfidenceDb">How far the first extremum stands above the opposite one within one millisecond, in decibels.</param>
 public readonly record struct Arrival(double Seconds, ArrivalMethod Method, int Polarity, double PolarityConfidenceDb)
 {
+    private const double ClearPolarityDb = 2;        // extrema of 1 and 0.8: noise or a reflection 20 dB below, which a trusted phase may hold, makes them equal
+
+    /// <summary>True where the polarity may be believed: the first extremum stands 2 dB or more above the opposite one. Where it does not, the polarity is ambiguous.</summary>
+    public bool IsPolarityClear => Polarity != 0 && PolarityConfidenceDb >= ClearPolarityDb;
+
+    /// <summary>The polarity in a word: "positive", "negative" or "ambiguous"; empty where there is no signal.</summary>
+    public string PolarityInWords => Polarity == 0 ? "" : !IsPolarityClear ? "ambiguous" : Polarity > 0 ? "positive" : "negative";
+
     private const double OnsetBelowPeakDb = 20;      // ISO 3382-1:2009, A.1 (fact sheet 4.12)
     private const double FirstPeakRatio = 0.5;       // own choice: earlier, weaker extrema are band-limit ringing
     private const int InterpolationHalfWidth = 32;   // samples of the windowed sinc on either side

@@ -48,12 +48,20 @@ public sealed class Deconvolution
     /// <param name="timeGroup">Group whose members share this time zero.</param>
     /// <returns>A plan for the other channels of that take.</returns>
     /// <exception cref="ArgumentException">The length differs from the plan's, or the channel is silent.</exception>
-    public Deconvolution WithLoopback(ReadOnlySpan<double> loopback, TimeGroup timeGroup)
+    public Deconvolution WithLoopback(ReadOnlySpan<double> loopback, TimeGroup timeGroup) => DividedBy(loopback, timeGroup, null);
+
+    /// <summary>The same, with what the two inputs do not share divided out as well.</summary>
+    internal Deconvolution DividedBy(ReadOnlySpan<double> loopback, TimeGroup timeGroup, InputRatio? inputs)
     {
         RefuseOtherLength(loopback.Length, nameof(loopback));
         if (loopback.IndexOfAnyExcept(0.0) < 0) throw new ArgumentException("Is silent; it must hold the stimulus.", nameof(loopback));
-        return new(_spectrum, FourierTransform.OfReal(loopback, _spectrum.Length), _takeLength, TimeZero.Loopback, timeGroup);
+        var divisor = FourierTransform.OfReal(loopback, _spectrum.Length);
+        if (inputs?.At(_spectrum.Length) is { } ratio)
+            for (var k = 0; k < divisor.Length; k++) divisor[k] *= ratio[k];
+        return new(_spectrum, divisor, _takeLength, TimeZero.Loopback, timeGroup);
     }
+
+    internal int SampleRateHz => _spectrum.Stimulus.SampleRateHz;
 
     /// <summary>How the results know their time zero.</summary>
     public TimeZero TimeZero { get; }

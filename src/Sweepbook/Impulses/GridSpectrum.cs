@@ -19,6 +19,14 @@ internal sealed record GridSpectrum(Complex[] Values, double[] CellPower, double
         return Smoothing.PowerMean(StimulusSpectrum.Powers(FourierTransform.OfReal(windowed.Samples, length)), (double)windowed.SampleRateHz / length, grid.FrequenciesHz, 1 / 3.0);
     }
 
+    /// <summary>Σ t[n] · h[n] · e^{−jωt} at each grid frequency, t in seconds after the time zero: what the exact group delay is made of.</summary>
+    internal static Complex[] TimeMoments(ImpulseResponse windowed, LogGrid grid)
+    {
+        var moments = windowed.ToArray();
+        for (var n = 0; n < moments.Length; n++) moments[n] *= windowed.SecondsAt(n);
+        return DiscreteTimeTransform.At(moments, windowed.TimeZeroSamples, windowed.SampleRateHz, grid.FrequenciesHz);
+    }
+
     internal static GridSpectrum Of(ImpulseResponse windowed, LogGrid grid)
     {
         var length = StimulusSpectrum.EvenLength(windowed.Length);

@@ -99,7 +99,7 @@ public readonly record struct MarkerTiming(bool IsUsable, string Sentence, doubl
     private static double[] Real(System.Numerics.Complex[] values) => [.. values.Select(value => value.Real)];
 
     /// <summary>How late the sweep is in the recording, roughly; null where it is not in it.</summary>
-    private static int? LateSamples(Stimulus stimulus, ReadOnlySpan<double> recording)
+    internal static int? LateSamples(Stimulus stimulus, ReadOnlySpan<double> recording)
     {
         var correlation = Correlation.Of(recording, stimulus.Samples[stimulus.SweepStart..stimulus.SweepEnd]);
         var (energy, best) = (0.0, correlation.StrongestLag);

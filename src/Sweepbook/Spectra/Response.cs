@@ -12,7 +12,7 @@ namespace Sweepbook.Spectra;
 /// high frequencies the value alone would be one draw from a random field, 5.6 dB of scatter (fact sheet 15.1).
 /// Misleads where the masks are ignored: an untrusted bin holds noise or the window, not the room.
 /// </remarks>
-public sealed class Response
+public sealed partial class Response
 {
     private readonly LogGrid _grid;
     private readonly Complex[] _values;
@@ -105,7 +105,7 @@ public sealed class Response
     internal Response With(LevelUncertainty[] uncertainty)
     {
         SameLength(uncertainty.Length, Count, nameof(uncertainty));
-        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty };
+        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty, _timeMoments = _timeMoments };
     }
 
     private static void SameLength(int length, int expected, string name)

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Files;
 using Sweepbook.Impulses;
 using Sweepbook.Quantities;
+using Sweepbook.Surveys;
 
 namespace Sweepbook.Studies;
 
@@ -22,6 +24,15 @@ internal static class ChannelFaults
     private const double CopySeconds = 0.0003;
     private const double CopyBesideSeconds = 0.008;
     private const double NearestSoundSeconds = 0.0015;   // sound from half a metre: closer, copy and sound are one
+
+    /// <summary>Why a take with a clipped loopback channel is left out; null where it is not clipped. The crest of a sweep may touch full scale in a few samples.</summary>
+    internal static DataFault? ClippedLoopback(Take take, ReadOnlySpan<double> reference)
+    {
+        const int Crest = 3;
+        var clipped = TakeReading.ClippedSamples(reference).Count;
+        return clipped <= Crest ? null : new(take.File, null, $"the loopback channel has {clipped} clipped samples, and their distortion would stand in every response that is divided by it",
+            "Turn the gain of the loopback's input down by 6 dB, or use its line setting, and record again; the level of the loudspeaker may stay.");
+    }
 
     /// <summary>How long a wire's pulse lasts either side of its peak, bass taken out by differences, in seconds: the band's upper end decides.</summary>
     internal static double WirePulseSeconds(TakeEvidence evidence) => Math.Max(PulseSeconds, PulsePeriods / evidence.Plan.ExcitedToHz);

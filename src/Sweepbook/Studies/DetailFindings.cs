@@ -12,7 +12,7 @@ internal static class DetailFindings
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. Takes(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study).Distinct(), .. DoubtFindings.Of(study), .. Distances(study), .. Unmatched(study), .. Notes(study)];
+        [.. Takes(study), .. InputCheck.Findings(study), .. Microphones(study), .. study.CalibrationFindings, .. Gaps(study).Distinct(), .. DoubtFindings.Of(study), .. Distances(study), .. Unmatched(study), .. Notes(study)];
 
     private static IEnumerable<Finding> Takes(Study study)
     {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Impulses;
 using Sweepbook.Stimuli;
 
 namespace Sweepbook.Studies;
@@ -34,6 +35,13 @@ internal sealed class MarkerTimes
             (int)((startSeconds + soundSeconds - BesideSeconds) * _rate),
             (int)((startSeconds + marker.LengthSeconds + soundSeconds + BesideSeconds + DecaySeconds) * _rate)));
     }
+
+    /// <summary>The markers of a recording whose timing is known from them, or else from where the sweep is found.</summary>
+    /// <remarks>Found by correlation and not by division: where a subwoofer plays a full-range sweep, the division makes more of the marker than of the sweep.</remarks>
+    internal static MarkerTimes In(Stimulus stimulus, TakeReading reading, TakeTiming timing) => new(stimulus,
+        !stimulus.HasMarker ? 0
+        : double.IsFinite(timing.UncertaintySeconds) ? timing.LateSeconds
+        : MarkerTiming.LateSamples(stimulus, reading.Microphone) / (double)stimulus.SampleRateHz ?? 0);
 
     /// <summary>First sample after the sweep at which another sound begins; the end of the recording where none does.</summary>
     internal int EndOfTail(int length)

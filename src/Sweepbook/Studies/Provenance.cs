@@ -53,6 +53,7 @@ internal static class Provenance
             yield return (folder.Length == 0 ? wave : $"{folder.Replace('\\', '/')}/{wave}", Path.Combine(Path.GetDirectoryName(entry.Path)!, wave));
         }
         foreach (var calibration in survey.Microphones.SelectMany(microphone => microphone.Calibrations)) yield return (calibration.File, calibration.Path);
+        if (survey.InputCheck is { } check) yield return (check.File, check.Path);
         foreach (var take in survey.Takes) yield return (take.File, take.Path);
     }
 

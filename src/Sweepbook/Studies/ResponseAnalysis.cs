@@ -52,8 +52,14 @@ internal static class ResponseAnalysis
     /// <summary>Judges a response; <paramref name="seatMean"/> is the local power averaged over comparable seats, or null where there are none.</summary>
     internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context) =>
         new([.. gathered.Repeats.Select(repeat => repeat.Result.Take)], gathered.Uncut, gathered.Mean,
-            UncertaintyAnalysis.Judged(Response(gathered, seatMean, context), gathered, context), gathered.Repeats[0].Window)
+            UncertaintyAnalysis.Judged(Response(gathered, seatMean, context).WithTimeMoments(() => TimeMoments(gathered, context)), gathered, context), gathered.Repeats[0].Window)
         { Views = new(gathered, seatMean, context) };
+
+    private static Complex[] TimeMoments(Gathered gathered, StudyContext context)
+    {
+        var correction = Corrections(context, gathered.Repeats[0].Result.Take, gathered.Grid);
+        return [.. GridSpectrum.TimeMoments(gathered.Mean, gathered.Grid).Select((moment, k) => moment * Decibels.ToAmplitudeRatio(correction[k]))];
+    }
 
     /// <summary>The response without its uncertainty.</summary>
     internal static Response Response(Gathered gathered, double[]? seatMean, StudyContext context)

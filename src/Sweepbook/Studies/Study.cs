@@ -18,8 +18,10 @@ public sealed class Study
     {
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
+        InputCheck = context.InputCheck.Value;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
         Decays = DecayStudy.Of(responses);
+        RelativeDelays = DelayStudy.Of(survey, responses);
         RoomFindings = StudyFindings.AboutTheRoom(this);
         Findings = StudyFindings.Of(this);
     }
@@ -36,6 +38,9 @@ public sealed class Study
     /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
     public IReadOnlyList<DecayResult> Decays { get; }
 
+    /// <summary>By how much each source is later than the first subwoofer (or the first source), at every seat, setting and microphone.</summary>
+    public IReadOnlyList<SourceDelay> RelativeDelays { get; }
+
     /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
 
@@ -49,6 +54,8 @@ public sealed class Study
     public double SpeedOfSoundMetresPerSecond { get; }
 
     internal IReadOnlyList<Finding> CalibrationFindings { get; }
+
+    internal InputCheck? InputCheck { get; }
 
     /// <summary>Number of findings for the first screen.</summary>
     public const int Headlines = 5;
@@ -133,7 +140,7 @@ public sealed class Study
         (string Name, Func<Study, CsvTable?> Table)[] tables =   // one at a time: the largest holds a row per frequency of every response
         [
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
-            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of),
+            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)

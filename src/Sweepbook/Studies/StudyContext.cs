@@ -26,7 +26,8 @@ internal sealed class StudyContext
     {
         Survey = survey;
         SpeedOfSoundMetresPerSecond = Air.SpeedOfSoundMetresPerSecond(survey.Room?.TemperatureCelsius ?? Air.DefaultTemperatureCelsius);
-        var wanted = takes.Where(take => take.Use && take.Stimulus is not null).Select(take => take.Stimulus!).ToHashSet();
+        InputCheck = new(() => Studies.InputCheck.Of(survey, StimulusOf));
+        var wanted = takes.Append(survey.InputCheck).OfType<Take>().Where(take => take.Use && take.Stimulus is not null).Select(take => take.Stimulus!).ToHashSet();
         foreach (var entry in survey.Stimuli.Where(entry => wanted.Contains(entry.Id)))
             try
             {
@@ -44,6 +45,11 @@ internal sealed class StudyContext
     internal Survey Survey { get; }
 
     internal double SpeedOfSoundMetresPerSecond { get; }
+
+    internal Lazy<InputCheck?> InputCheck { get; }
+
+    /// <summary>What the inputs of a take do not share, where an input check says so.</summary>
+    internal InputRatio? InputsOf(Take take, int sampleRateHz) => InputCheck.Value is { } check && check.Fits(take, sampleRateHz) ? check.Ratio : null;
 
     /// <summary>A room's sound arrives within this time of leaving; 0.5 s are 170 m.</summary>
     internal double LongestArrivalSeconds => 0.5;

@@ -13,7 +13,7 @@ internal static class StudyFindings
     internal static IReadOnlyList<Finding> AboutTheRoom(Study study)
     {
         var decays = DecayFindings.Of(study).ToList();
-        return [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. RoomStudy.Findings(study), .. RoomStudy.Schroeder(study, decays), .. decays];
+        return [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. DelayFindings.Of(study), .. RoomStudy.Findings(study), .. RoomStudy.Schroeder(study, decays), .. decays];
     }
 
     private static Finding Believe(Study study)

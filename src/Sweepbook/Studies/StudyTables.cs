@@ -30,7 +30,7 @@ internal static class StudyTables
             var take = result.Take;
             table.Add(take.SourceName, take.Setting, take.Seat, take.Microphone, take.File, Word(result.TimeZero), result.TimeGroup.Name ?? "",
                 result.Arrival?.Seconds * 1000, result.Arrival is { } arrival ? Word(arrival.Method) : "", result.DistanceMetres,
-                result.Arrival?.Polarity switch { 1 => "positive", -1 => "negative", _ => "" }, result.Arrival?.PolarityConfidenceDb, result.PeakDbfs, result.SnrDb,
+                result.Arrival?.PolarityInWords ?? "", result.Arrival?.PolarityConfidenceDb, result.PeakDbfs, result.SnrDb,
                 result.IsUsed ? result.ClippedSamples : CsvCell.Empty, result.Dropouts is { } dropouts ? dropouts : CsvCell.Empty, string.Join("; ", result.Faults), result.ClockPpm, result.IsUsed, result.WhyNot ?? "",
                 result.LevelBand.FromHz, result.LevelBand.ToHz, result.LevelBand.LowReason.Sentence, result.LevelBand.HighReason.Sentence);
         }
@@ -76,5 +76,5 @@ internal static class StudyTables
 
     private static string Word(TimeZero timeZero) => timeZero.ToString().ToLowerInvariant();
 
-    private static string Word(ArrivalMethod method) => method.ToString().ToLowerInvariant();
+    internal static string Word(ArrivalMethod method) => method == ArrivalMethod.CrossPhase ? "cross-phase" : method.ToString().ToLowerInvariant();
 }

@@ -55,28 +55,29 @@ internal sealed record TakeAnalysis(
         var timing = TakeTiming.Of(take, stimulus, reading, context.SpeedOfSoundMetresPerSecond);
         (raw, reading) = timing.Corrected(raw, reading);
         var plan = context.PlanOf(take, reading.Microphone.Length);
+        var markers = MarkerTimes.In(stimulus, reading, timing);
+        reading = markers.Muted(reading);
         var evidence = new TakeEvidence(stimulus, raw, reading, plan);
         if (timing.Refusal is { } refusal)
             throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, refusal, "The take is left out, because it has no time zero.");
-        var latency = timing.LateSeconds;
+        var (latency, inputs) = (timing.LateSeconds, (InputRatio?)null);
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
             if (!loopback.IsUsable)
                 throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, loopback.Sentence, "The take is left out, because its time zero would be wrong.");
+            if (ChannelFaults.ClippedLoopback(take, raw.Reference!) is { } clippedLoopback) throw clippedLoopback;
             latency = loopback.LatencySeconds;
-            plan = plan.WithLoopback(reading.Reference!, take.TimeGroup);
+            inputs = context.InputsOf(take, reading.SampleRateHz);
+            plan = plan.DividedBy(reading.Reference!, take.TimeGroup, inputs);
         }
         var whole = timing.Timed(plan.Of(reading.Microphone), take);
-        var arrival = ArrivalIn(whole);
-        var markers = new MarkerTimes(stimulus, latency + arrival.Seconds);
-        if (stimulus.HasMarker && arrival.Polarity != 0)
+        var arrival = Arrival.AtFirstPeak(take.TimeZero switch
         {
-            reading = markers.Muted(reading);
-            evidence = new TakeEvidence(stimulus, raw, reading, evidence.Plan);
-            whole = timing.Timed(plan.Of(reading.Microphone), take);
-            arrival = ArrivalIn(whole);
-        }
+            TimeZero.Loopback => whole.Between(-GuardSeconds, context.LongestArrivalSeconds),
+            TimeZero.Marker => whole.Between(-EarliestBeforeMarkerSeconds, context.LongestArrivalSeconds),
+            _ => whole,
+        });
         if (arrival.Polarity == 0)
             throw new DataFault(take.File, null, $"channel {take.MicrophoneChannel} is silent", "Check the microphone's cable and phantom power, then record again.");
 
@@ -115,6 +116,7 @@ internal sealed record TakeAnalysis(
             TimeZeroUncertaintySeconds = take.TimeZero == TimeZero.Marker ? timing.UncertaintySeconds : TimeZeroMask.UncertaintySecondsOf(loopbackSnr, grid, (double)reading.Microphone.Length / reading.SampleRateHz),
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence),
             Dropouts = dropouts,
+            IsInputCorrected = inputs is not null,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
@@ -122,14 +124,6 @@ internal sealed record TakeAnalysis(
         return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
             .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
-
-        Arrival ArrivalIn(ImpulseResponse response) =>
-            Arrival.AtFirstPeak(take.TimeZero switch
-            {
-                TimeZero.Loopback => response.Between(-GuardSeconds, context.LongestArrivalSeconds),
-                TimeZero.Marker => response.Between(-EarliestBeforeMarkerSeconds, context.LongestArrivalSeconds),
-                _ => response,
-            });
     }
 
     /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>

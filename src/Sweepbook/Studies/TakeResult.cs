@@ -62,6 +62,9 @@ public sealed class TakeResult
     /// <summary>Number of clipped samples in the microphone channel.</summary>
     public int ClippedSamples { get; internal init; }
 
+    /// <summary>True where an input check took off what the two inputs do not share.</summary>
+    internal bool IsInputCorrected { get; init; }
+
     /// <summary>Number of places at which the recorder lost or repeated samples; null where the take was left out for another reason before they were looked for.</summary>
     internal int? Dropouts { get; init; }
 
@@ -73,6 +76,7 @@ public sealed class TakeResult
         WhyNot = WhyNot,
         Named = Named,
         Dropouts = Dropouts,
+        IsInputCorrected = IsInputCorrected,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,

@@ -48,6 +48,9 @@ public sealed class Survey
     /// <summary>Takes: first those with a table of their own, in the order of the file, then those found by name, sorted by name and repeat.</summary>
     public required IReadOnlyList<Take> Takes { get; init; }
 
+    /// <summary>The recording of one signal in both inputs, whose ratio corrects the loopback takes with the same channels; or null. It belongs to no source and no seat.</summary>
+    public Take? InputCheck { get; init; }
+
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -91,6 +94,7 @@ public sealed class Survey
             Seats = Seats,
             Settings = Settings,
             Takes = [.. takes],
+            InputCheck = InputCheck,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };

@@ -90,6 +90,12 @@ internal static class SurveyTemplateText
         reference_channel = 2              # without one: delete this line and write time_zero = "unknown"
         field = "room"
 
+        # Optional: the stimulus once into both inputs at the same time, through a cable that splits one output. What the two inputs do not share,
+        # their lowest octave and a delay between them, is then taken off every take with the same channels. Before you plug it in: phantom power
+        # off, the microphone input's gain all the way down, the output's level low.
+        # [input-check]
+        # file = "takes/input-check.wav"   # also: stimulus, microphone_channel, reference_channel, where they differ from the defaults above
+
         # A recording that needs more than its name gets a table of its own, for example
         # [[take]]
         # file = "takes/sub_sofa-centre_as-found_2.wav"

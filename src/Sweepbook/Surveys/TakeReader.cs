@@ -7,7 +7,7 @@ namespace Sweepbook.Surveys;
 /// <summary>Reads [[take]], lays it over what the file's name says and over [take-defaults], and adds the files that only the pattern names.</summary>
 internal sealed class TakeReader(Survey survey, TomlTable root, List<string> notes, List<UnmatchedFile> unmatched)
 {
-    private const int MostChannels = 1_024;
+    internal const int MostChannels = 1_024;
     private const int MostTakes = 20_000;
 
     private static readonly string[] SharedKeys =
@@ -24,6 +24,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
         if (tables.Count > MostTakes) throw root.Fault("take", $"the survey has {tables.Count} takes", $"Split it: at most {MostTakes} are read.");
         var finder = new TakeFinder(survey, root, notes, unmatched);
         var (takes, described) = (new List<Take>(), new HashSet<string>(StringComparer.Ordinal));
+        if (survey.InputCheck is { } check) described.Add(check.Path);
         foreach (var table in tables)
         {
             table.RefuseUnknownKeys(["file", .. SharedKeys]);

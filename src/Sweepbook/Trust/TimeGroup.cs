@@ -11,6 +11,25 @@ public readonly record struct TimeGroup(string? Name)
     /// <summary>True where both belong to the same named group.</summary>
     public bool Shares(TimeGroup other) => Name is not null && Name == other.Name;
 
+    /// <summary>Why responses of the two may not be added or compared in time, and what to do, in sentences; null where they may.</summary>
+    /// <param name="other">The group of the other response.</param>
+    public string? WhyNotWith(TimeGroup other) => WhyNotWith(other, "the first response", "the second response");
+
+    /// <summary>The same with the two responses named.</summary>
+    internal string? WhyNotWith(TimeGroup other, string thisOne, string otherOne) => (Name, other.Name) switch
+    {
+        (null, null) => $"No time zero is known of {thisOne} and {otherOne}, {Shift}. {Remedy("both")}",
+        (null, _) => $"No time zero is known of {thisOne}, {Shift}. {Remedy("it")}",
+        (_, null) => $"No time zero is known of {otherOne}, {Shift}. {Remedy("it")}",
+        _ when Shares(other) => null,
+        _ => $"The time zeros of {thisOne} and {otherOne} have nothing to do with each other (time groups \"{Name}\" and \"{other.Name}\"), {Shift}. "
+            + "Record both again in one time group, with the loopback or with one marker loudspeaker that nobody moves, or compare levels only.",
+    };
+
+    private const string Shift = "so a sum or a delay between the two would show a shift in time that is not in the room";
+
+    private static string Remedy(string what) => $"Record {what} again with the loopback or a marker, or compare levels only.";
+
     /// <inheritdoc/>
     public override string ToString() => Name ?? "none";
 }

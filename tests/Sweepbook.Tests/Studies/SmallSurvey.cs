@@ -54,8 +54,15 @@ internal sealed class SmallSurvey : IDisposable
         var hiss = Signals.Noise(length, seed);
         for (var n = 0; n < length; n++) microphone[n] = Math.Clamp(microphone[n] + offset + noise * hiss[n], -1, 1 - 1.0 / (1 << 23));
         var reference = new double[length];
-        for (var n = 0; n < length; n++) reference[n] = offset + (n < LatencySamples ? 0 : loopback * Design[n - LatencySamples]);
+        for (var n = 0; n < length; n++) reference[n] = Math.Clamp(offset + (n < LatencySamples ? 0 : loopback * Design[n - LatencySamples]), -1, 1 - 1.0 / (1 << 23));
         return Add(name, new Recording(rate, [microphone, reference]), keys, source, seat);
+    }
+
+    /// <summary>The same recording without an entry as a take.</summary>
+    internal void WriteRecording(string name, (int Sample, double Value)[] response, double noise)
+    {
+        Add(name, response, noise);
+        _takes.RemoveAt(_takes.Count - 1);
     }
 
     /// <summary>A take from a recording as it is.</summary>
