@@ -68,7 +68,11 @@ internal static class ResponseAnalysis
         var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
         var response = new Response(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
-        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window);
+        return new([.. repeats.Select(repeat => repeat.Result.Take)], uncut, mean, UncertaintyAnalysis.Judged(response, gathered, context), first.Window)
+        {
+            HarmonicReadings = [.. repeats.Select(repeat => repeat.Harmonics).OfType<HarmonicReading>()],
+            CorrectionDbAt = CorrectionDbAt(context, take),
+        };
     }
 
     private static double SnrDb(double power, double noise) =>
@@ -86,10 +90,14 @@ internal static class ResponseAnalysis
 
     private static double[] Corrections(StudyContext context, Take take, LogGrid grid)
     {
+        var correctionDbAt = CorrectionDbAt(context, take);
+        return [.. grid.ToArray().Select(correctionDbAt)];
+    }
+
+    private static Func<double, double> CorrectionDbAt(StudyContext context, Take take)
+    {
         var sign = context.Survey.Microphone(take.Microphone).CalibrationSign;
-        return context.CalibrationOf(take) is { } curve
-            ? [.. grid.ToArray().Select(frequencyHz => curve.CorrectionDbAt(frequencyHz, sign))]
-            : new double[grid.Count];
+        return context.CalibrationOf(take) is { } curve ? frequencyHz => curve.CorrectionDbAt(frequencyHz, sign) : _ => 0;
     }
 
     private static (TrustMask Level, TrustMask Phase) Masks(

@@ -23,6 +23,9 @@ internal sealed record TakeAnalysis(
     /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
     internal double[] HarmonicPowerRatio { get; init; } = [];
 
+    /// <summary>Harmonics as read from this take; null where there is no sweep.</summary>
+    internal HarmonicReading? Harmonics { get; init; }
+
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
@@ -55,7 +58,7 @@ internal sealed record TakeAnalysis(
         var reading = raw.WithoutOffset(stimulus.SweepStart - (int)(GuardSeconds * raw.SampleRateHz));
         var plan = context.PlanOf(take, reading.Microphone.Length);
         var evidence = new TakeEvidence(stimulus, raw, reading, plan);
-        var latency = 0.0;
+        var (latency, byStimulus) = (0.0, plan);
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
@@ -87,7 +90,8 @@ internal sealed record TakeAnalysis(
         var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);
         if (fatal is { } fault) return LeftOut(take, fault.For(take).Message, dropouts);
         var gate = FreeFieldGate.Of(take, context);
-        var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
+        var ungated = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var window = gate.Cut(ungated);
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
         var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, TakeReading.Step(raw.Microphone));
@@ -111,9 +115,11 @@ internal sealed record TakeAnalysis(
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, clipped.FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
-        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
+        var harmonics = HarmonicReading.Of(byStimulus, reading.Microphone, reading.Microphone.AsSpan(silence.First, silence.Length), TakeReading.Step(raw.Microphone),
+            ReferenceEquals(plan, byStimulus) ? whole : byStimulus.Of(reading.Microphone), latency + arrival.Seconds, ungated);
+        return (new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
-            .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+            .WithHarmonics(new(whole, arrival.Seconds, stimulus.Description.Law, limits.HighestHz), context)) with { Harmonics = harmonics };
 
         Arrival ArrivalIn(ImpulseResponse response) =>
             Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? response.Between(-GuardSeconds, context.LongestArrivalSeconds) : response);
