@@ -49,7 +49,11 @@ public static partial class Figures
             curves.Add(CurveOf($"harmonic {order}", Palette.Colour(order - 2), Palette.DashOf(order - 1), harmonics.OfOrder(order), doubt));
         curves.Add(new()
         {
-            Name = "floor", Colour = "#7f7f7f", Dash = Palette.DashOf(2), FrequenciesHz = [.. harmonics.Total.Select(point => point.FundamentalHz)], LevelsDb = [.. harmonics.Total.Select(point => point.FloorDb)],
+            Name = "floor",
+            Colour = "#7f7f7f",
+            Dash = Palette.DashOf(2),
+            FrequenciesHz = [.. harmonics.Total.Select(point => point.FundamentalHz)],
+            LevelsDb = [.. harmonics.Total.Select(point => point.FloorDb)],
             Doubts = [.. harmonics.Total.Select(_ => "What noise and the neighbouring harmonics read as, all orders together")],
         });
         var clear = harmonics.Total.Where(point => point.IsTrusted && doubt(point).Length == 0).ToList();
@@ -67,7 +71,11 @@ public static partial class Figures
 
     private static Curve CurveOf(string name, string colour, string dash, IReadOnlyList<HarmonicPoint> points, Func<HarmonicPoint, string> doubt) => new()
     {
-        Name = name, Colour = colour, Dash = dash, FrequenciesHz = [.. points.Select(point => point.FundamentalHz)], LevelsDb = [.. points.Select(point => point.LevelDb)],
+        Name = name,
+        Colour = colour,
+        Dash = dash,
+        FrequenciesHz = [.. points.Select(point => point.FundamentalHz)],
+        LevelsDb = [.. points.Select(point => point.LevelDb)],
         Doubts = [.. points.Select(point => point.IsTrusted && doubt(point).Length == 0 ? "" : doubt(point) is { Length: > 0 } words ? words : "Not given")],
     };
 }

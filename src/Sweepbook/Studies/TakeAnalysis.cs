@@ -119,7 +119,8 @@ internal sealed record TakeAnalysis(
             ReferenceEquals(plan, byStimulus) ? whole : byStimulus.Of(reading.Microphone), latency + arrival.Seconds, ungated);
         return (new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
-            .WithHarmonics(new(whole, arrival.Seconds, stimulus.Description.Law, limits.HighestHz), context)) with { Harmonics = harmonics };
+            .WithHarmonics(new(whole, arrival.Seconds, stimulus.Description.Law, limits.HighestHz), context)) with
+        { Harmonics = harmonics };
 
         Arrival ArrivalIn(ImpulseResponse response) =>
             Arrival.AtFirstPeak(take.TimeZero == TimeZero.Loopback ? response.Between(-GuardSeconds, context.LongestArrivalSeconds) : response);

@@ -19,7 +19,16 @@ public sealed class HarmonicsTests
 
     private static Stimulus Bass(SweepKind kind = SweepKind.Exponential, double levelDbfs = -6) => Stimulus.From(new StimulusDescription
     {
-        Kind = kind, SampleRateHz = (int)Rate, StartHz = 10, EndHz = 200, SweepSeconds = 15, LeadInSeconds = 1, TailSeconds = 2, LevelDbfs = levelDbfs, FadeInSeconds = 0.1, FadeOutSeconds = 0.01,
+        Kind = kind,
+        SampleRateHz = (int)Rate,
+        StartHz = 10,
+        EndHz = 200,
+        SweepSeconds = 15,
+        LeadInSeconds = 1,
+        TailSeconds = 2,
+        LevelDbfs = levelDbfs,
+        FadeInSeconds = 0.1,
+        FadeOutSeconds = 0.01,
     });
 
     /// <summary>Below, the linear sweep gives its harmonics too little room: 0.1 dB from here on.</summary>
