@@ -66,7 +66,13 @@ public static partial class Figures
         return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], "Level (dB re fundamental)",
             $"Levels of harmonics 2 to {Harmonics.HighestOrder}{(title.Length > 0 ? $" of {title.Replace(": harmonics", "", StringComparison.Ordinal)}" : "")} over the fundamental; {said}.", fromFile,
             "Over the frequency that was played; a harmonic lies at a multiple of it. Means over 1/6 octave. Faint: at most this, or not to be believed; grey: the floor. −40 dB is 1 %, −20 dB is 10 %.",
-            LogAxis.Around(harmonics.Total[0].FundamentalHz, harmonics.Total[^1].FundamentalHz), title);
+            AxisFor(harmonics), title);
+    }
+
+    private static LogAxis AxisFor(Harmonics harmonics)
+    {
+        var given = harmonics.OfOrder(2).Where(point => double.IsFinite(point.LevelDb)).DefaultIfEmpty(harmonics.Total[0]).ToList();
+        return LogAxis.Around(given[0].FundamentalHz, Math.Max(given[^1].FundamentalHz, 10 * given[0].FundamentalHz));
     }
 
     private static Curve CurveOf(string name, string colour, string dash, IReadOnlyList<HarmonicPoint> points, Func<HarmonicPoint, string> doubt) => new()

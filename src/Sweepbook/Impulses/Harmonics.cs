@@ -145,7 +145,7 @@ public sealed class Harmonics
     private static HarmonicPoint TotalOf(HarmonicPoint[] orders)
     {
         var (given, clear) = (orders.Where(point => double.IsFinite(point.LevelDb)).ToArray(), orders.Where(point => point.IsTrusted).ToArray());
-        if (given.Length == 0) return orders[0] with { Order = 0 };
+        if (given.Length < orders.Length) return orders.First(point => !double.IsFinite(point.LevelDb)) with { Order = 0 };   // without a low harmonic the rest is no total
         var missing = Enumerable.Range(HarmonicPlan.Lowest, HighestOrder - HarmonicPlan.Lowest + 1).Except(given.Select(point => point.Order)).ToArray();
         var level = (clear.Length > 0 ? clear : given).Sum(point => Decibels.ToPowerRatio(point.LevelDb));
         var floor = given.Sum(point => Decibels.ToPowerRatio(point.FloorDb));
