@@ -23,11 +23,13 @@ public sealed class Deconvolution
     private readonly StimulusSpectrum _spectrum;
     private readonly Complex[] _inverse;   // B / D
     private readonly int _takeLength;
+    private readonly Lazy<HarmonicPlan> _harmonics;
 
     private Deconvolution(StimulusSpectrum spectrum, ReadOnlySpan<Complex> divisor, int takeLength, TimeZero timeZero, TimeGroup timeGroup)
     {
         (_spectrum, _takeLength, TimeZero, TimeGroup) = (spectrum, takeLength, timeZero, timeGroup);
         _inverse = Inverse(spectrum, divisor);
+        _harmonics = new(() => new(spectrum.Stimulus, spectrum.Length));
     }
 
     /// <summary>Division by the stimulus alone: the latency of the devices stays in the result and the time zero is unknown.</summary>
@@ -62,6 +64,9 @@ public sealed class Deconvolution
     }
 
     internal int SampleRateHz => _spectrum.Stimulus.SampleRateHz;
+
+    /// <summary>How the harmonics of this stimulus are read, made once for all takes.</summary>
+    internal HarmonicPlan Harmonics => _harmonics.Value;
 
     /// <summary>How the results know their time zero.</summary>
     public TimeZero TimeZero { get; }
@@ -156,7 +161,7 @@ public sealed class Deconvolution
     private const double NoiseSmoothingOctaves = 1 / 3.0;
 
     /// <summary>Power density of a block, |transform|² / Σb², per bin of the plan's grid, with a Hann taper against leaking hum.</summary>
-    private double[] BlockDensity(ReadOnlySpan<double> silence)
+    internal double[] BlockDensity(ReadOnlySpan<double> silence)
     {
         if (silence.Length is 0 || silence.Length > _spectrum.Length)
             throw new ArgumentException($"Has {silence.Length} samples; must be in [1, {_spectrum.Length}].", nameof(silence));

@@ -41,10 +41,10 @@ internal static class LevelDependence
         return judged;
     }
 
-    private static IEnumerable<(int One, int Other)> Pairs(int[] members) =>
+    internal static IEnumerable<(int One, int Other)> Pairs(int[] members) =>
         from first in Enumerable.Range(0, members.Length) from second in Enumerable.Range(first + 1, members.Length - first - 1) select (members[first], members[second]);
 
-    private static string KeyWithoutDrive(ResponseAnalysis.Gathered gathered)
+    internal static string KeyWithoutDrive(ResponseAnalysis.Gathered gathered)
     {
         var take = gathered.Repeats[0].Result.Take;
         return FormattableString.Invariant($"{take.SourceName}|{take.Setting}|{take.Seat}|{take.Microphone}|{take.MicrophoneChannel}|{take.Stimulus}|{take.TimeZero}|{take.Field}|{take.DistanceMm}|{take.AngleDeg}|{take.InputGainDb}|{take.IsImpulse}|{gathered.Grid.Count}");
@@ -68,7 +68,7 @@ internal static class LevelDependence
     }
 
     /// <summary>Third-octave levels without their noise; NaN where they may not be compared.</summary>
-    private static double[] LevelsDb(ResponseAnalysis.Gathered gathered)
+    internal static double[] LevelsDb(ResponseAnalysis.Gathered gathered)
     {
         var (grid, count) = (gathered.Grid, gathered.Repeats.Count);
         var levelsDb = new double[grid.Count];

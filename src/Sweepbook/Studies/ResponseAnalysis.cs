@@ -53,7 +53,11 @@ internal static class ResponseAnalysis
     internal static ResponseResult Of(Gathered gathered, double[]? seatMean, StudyContext context) =>
         new([.. gathered.Repeats.Select(repeat => repeat.Result.Take)], gathered.Uncut, gathered.Mean,
             UncertaintyAnalysis.Judged(Response(gathered, seatMean, context).WithTimeMoments(() => TimeMoments(gathered, context)), gathered, context), gathered.Repeats[0].Window)
-        { Views = new(gathered, seatMean, context) };
+        {
+            Views = new(gathered, seatMean, context),
+            HarmonicReadings = [.. gathered.Repeats.Select(repeat => repeat.Harmonics).OfType<HarmonicReading>()],
+            CorrectionDbAt = CorrectionDbAt(context, gathered.Repeats[0].Result.Take),
+        };
 
     private static Complex[] TimeMoments(Gathered gathered, StudyContext context)
     {
@@ -100,10 +104,14 @@ internal static class ResponseAnalysis
 
     private static double[] Corrections(StudyContext context, Take take, LogGrid grid)
     {
+        var correctionDbAt = CorrectionDbAt(context, take);
+        return [.. grid.ToArray().Select(correctionDbAt)];
+    }
+
+    private static Func<double, double> CorrectionDbAt(StudyContext context, Take take)
+    {
         var sign = context.Survey.Microphone(take.Microphone).CalibrationSign;
-        return context.CalibrationOf(take) is { } curve
-            ? [.. grid.ToArray().Select(frequencyHz => curve.CorrectionDbAt(frequencyHz, sign))]
-            : new double[grid.Count];
+        return context.CalibrationOf(take) is { } curve ? frequencyHz => curve.CorrectionDbAt(frequencyHz, sign) : _ => 0;
     }
 
     private static (TrustMask Level, TrustMask Phase) Masks(

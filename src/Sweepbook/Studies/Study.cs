@@ -14,8 +14,9 @@ namespace Sweepbook.Studies;
 /// </remarks>
 public sealed class Study
 {
-    private Study(Survey survey, StudyContext context, IReadOnlyList<TakeResult> takes, IReadOnlyList<ResponseResult> responses)
+    private Study(Survey survey, StudyContext context, IReadOnlyList<TakeResult> takes, IReadOnlyList<ResponseResult> responses, IReadOnlyList<LinearityResult> linearity)
     {
+        Linearity = linearity;
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         InputCheck = context.InputCheck.Value;
@@ -40,6 +41,9 @@ public sealed class Study
 
     /// <summary>By how much each source is later than the first subwoofer (or the first source), at every seat, setting and microphone.</summary>
     public IReadOnlyList<SourceDelay> RelativeDelays { get; }
+
+    /// <summary>What a louder drive changes, for each two responses that differ in their drive only; empty where no take was repeated at another drive.</summary>
+    public IReadOnlyList<LinearityResult> Linearity { get; }
 
     /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
@@ -110,7 +114,7 @@ public sealed class Study
                     : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]) with { LevelDependent = gathered[n].LevelDependent }, seatMean, context).LevelBand;
         });
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
-        return new(survey, context, results, responses);
+        return new(survey, context, results, responses, LinearityStudy.Of(gathered));
     }
 
     /// <summary>Recorded impulse responses may have any rate, but repeats are averaged sample by sample.</summary>
@@ -140,7 +144,8 @@ public sealed class Study
         (string Name, Func<Study, CsvTable?> Table)[] tables =   // one at a time: the largest holds a row per frequency of every response
         [
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
-            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of),
+            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
+            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)

@@ -23,6 +23,9 @@ internal sealed record TakeAnalysis(
     /// <summary>Power of harmonics 2 to 5 over that of the linear response, for each fundamental, the microphone's calibration in it.</summary>
     internal double[] HarmonicPowerRatio { get; init; } = [];
 
+    /// <summary>Harmonics as read from this take; null where there is no sweep.</summary>
+    internal HarmonicReading? Harmonics { get; init; }
+
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
     private const double ShortestWindowSeconds = 0.05;
@@ -60,7 +63,7 @@ internal sealed record TakeAnalysis(
         var evidence = new TakeEvidence(stimulus, raw, reading, plan);
         if (timing.Refusal is { } refusal)
             throw TakeFaults.Behind(evidence) is { } behind ? behind.For(take) : new DataFault(take.File, null, refusal, "The take is left out, because it has no time zero.");
-        var (latency, inputs) = (timing.LateSeconds, (InputRatio?)null);
+        var (latency, inputs, byStimulus) = (timing.LateSeconds, (InputRatio?)null, plan);
         if (take.TimeZero == TimeZero.Loopback)
         {
             var loopback = Loopback.Judge(plan, reading.Reference!);
@@ -71,7 +74,8 @@ internal sealed record TakeAnalysis(
             inputs = context.InputsOf(take, reading.SampleRateHz);
             plan = plan.DividedBy(reading.Reference!, take.TimeGroup, inputs);
         }
-        var whole = timing.Timed(plan.Of(reading.Microphone), take);
+        var divided = plan.Of(reading.Microphone);
+        var whole = timing.Timed(divided, take);
         var arrival = Arrival.AtFirstPeak(take.TimeZero switch
         {
             TimeZero.Loopback => whole.Between(-GuardSeconds, context.LongestArrivalSeconds),
@@ -91,7 +95,8 @@ internal sealed record TakeAnalysis(
         var (fatal, dropouts) = TakeFaults.Fatal(evidence, take.TimeZero);
         if (fatal is { } fault) return LeftOut(take, fault.For(take).Message, dropouts);
         var gate = FreeFieldGate.Of(take, context);
-        var window = gate.Cut(WindowFor(stimulus, plan, reading, latency + arrival.Seconds));
+        var ungated = WindowFor(stimulus, plan, reading, latency + arrival.Seconds);
+        var window = gate.Cut(ungated);
         var grid = context.GridOf(take);
         var silence = Silence(stimulus, reading, latency + arrival.Seconds);
         var noise = silence.Length == 0 ? null : plan.NoiseOf(reading.Microphone.AsSpan(silence.First, silence.Length), window, grid, step);
@@ -121,9 +126,12 @@ internal sealed record TakeAnalysis(
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
         var uncut = whole.Between(arrival.Seconds - window.LeftSeconds, arrival.Seconds + Math.Min(TailSeconds(stimulus, reading, latency + arrival.Seconds), LongestUncutSeconds));
-        return new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
+        var harmonics = HarmonicReading.Of(byStimulus, reading.Microphone, reading.Microphone.AsSpan(silence.First, silence.Length), step,
+            ReferenceEquals(plan, byStimulus) ? divided : byStimulus.Of(reading.Microphone), latency + arrival.Seconds, ungated);
+        return (new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
-            .WithHarmonics(new(whole, arrival.Seconds, clock.OctaveConstantSeconds, limits.HighestHz), context);
+            .WithHarmonics(new(whole, arrival.Seconds, stimulus.Description.Law, limits.HighestHz), context)) with
+        { Harmonics = harmonics };
     }
 
     /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>

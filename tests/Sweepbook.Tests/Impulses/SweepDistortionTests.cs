@@ -48,7 +48,6 @@ public sealed class SweepDistortionTests
         var window = new ImpulseWindow(0.2, 0.7);
         var none = new double[grid.Count];
         var noise = silence is null ? new MeasurementNoise(none, none, none, []) : plan.NoiseOf(silence, window, grid);
-        var octaveConstant = design.Description.SweepSeconds / Math.Log(design.Description.EndHz / design.Description.StartHz);
-        return new SweepDistortion(plan.Of([.. take]), 0, octaveConstant, 18_000).PowerRatio(grid, [.. grid.ToArray().Select(_ => 1.0)], noise, window.EnergySamples(SmallSurvey.Rate), [.. grid.ToArray().Select(_ => 1.0)], _ => 0);
+        return new SweepDistortion(plan.Of([.. take]), 0, design.Description.Law, 18_000).PowerRatio(grid, [.. grid.ToArray().Select(_ => 1.0)], noise, window.EnergySamples(SmallSurvey.Rate), [.. grid.ToArray().Select(_ => 1.0)], _ => 0);
     }
 }

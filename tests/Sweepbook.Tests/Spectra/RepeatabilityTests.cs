@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
+using Sweepbook.Impulses;
 using Sweepbook.Quantities;
 using Sweepbook.Spectra;
 using Sweepbook.Studies;

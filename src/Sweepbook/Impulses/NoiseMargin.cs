@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-namespace Sweepbook.Studies;
+namespace Sweepbook.Impulses;
 
 /// <summary>How much lower than the truth a noise estimate from a short silent block may well be, in decibels.</summary>
 /// <remarks>

@@ -2,10 +2,11 @@
 using Sweepbook.Impulses;
 using Sweepbook.Quantities;
 using Sweepbook.Studies;
+using Sweepbook.Tests.Studies;
 using Sweepbook.Trust;
 using Xunit;
 
-namespace Sweepbook.Tests.Studies;
+namespace Sweepbook.Tests.Impulses;
 
 public sealed class NoiseMarginTests
 {
