@@ -19,7 +19,7 @@ internal sealed record SweepSearchResult(IReadOnlyList<FoundSweep> Found, long N
 /// <summary>Looks for a stimulus' sweep in a long recording whose clock is not the player's.</summary>
 /// <remarks>
 /// <para>The recording is correlated with the sweep, octave by octave, block after block. In each octave the power of the correlation is compared with its
-/// mean around (over twice the time that the sweep spends in the octave). A sweep is where at least three neighbouring octaves peak at the same moment.</para>
+/// mean around (over twice the time that the sweep spends in the octave). A sweep is where four neighbouring octaves, or three that stand out more, peak at the same moment.</para>
 /// <para>Powers, not amplitudes, are added over octaves and over some milliseconds. So neither a room nor a clock that is off by a thousandth matters: that
 /// clock moves the octaves against each other by a thousandth of the sweep's length. A bang, put through the same filters, comes out as a sweep turned round: its
 /// octaves peak one after the other, never together. Talk fills each octave for longer than a sweep does.</para>
@@ -29,8 +29,10 @@ internal sealed record SweepSearchResult(IReadOnlyList<FoundSweep> Found, long N
 internal sealed class SweepSearch
 {
     internal const double LargestClockErrorRatio = 1e-3;
-    private const double WantedRatio = 8;          // an octave of noise alone exceeds it in e⁻⁸ of all moments, three octaves at once in none
-    private const int WantedOctaves = 3;           // what a subwoofer gives at the least: 20 to 160 Hz
+    private const double WantedRatio = 8;          // one value of noise alone exceeds it with a chance of e⁻⁸, so that four octaves never do together
+    private const int SureOctaves = 4;
+    private const double WantedOfFewRatio = 12;    // and three octaves of noise never exceed this one together (a test: hours of noise)
+    private const int FewOctaves = 3;              // what a subwoofer gives at the least: 20 to 160 Hz
     private const double LatePeriods = 2;          // a subwoofer's resonances delay the lowest frequencies by about that much
     private const int SlackFrames = 3;
     private const double ClosestRatio = 0.9;       // two plays begin at least that share of the sweep apart
@@ -87,9 +89,9 @@ internal sealed class SweepSearch
         var rate = (double)_stimulus.SampleRateHz / _hop;
         var clock = (int)Math.Ceiling(LargestClockErrorRatio * _sweepLength / _hop);
         var score = new double[count];
-        var (run, best, here, elsewhere, weakest) = (new int[count], new int[count], new int[count], new int[count], new double[count]);
+        var (run, few, best, here, elsewhere, weakest) = (new int[count], new int[count], new int[count], new int[count], new int[count], new double[count]);
         var near = (int)(ClosestRatio * _sweepLength / _hop);
-        var wanted = Math.Min(WantedOctaves, _octaves.Count);
+        var wanted = Math.Min(FewOctaves, _octaves.Count);
         var last = Enumerable.Range(0, wanted).Select(_ => new float[count]).ToArray();
         for (var b = 0; b < _octaves.Count; b++)
         {
@@ -102,7 +104,8 @@ internal sealed class SweepSearch
             {
                 score[j] += Math.Log2(Math.Max(1, ratio[j]));
                 run[j] = ratio[j] >= WantedRatio ? run[j] + 1 : 0;
-                best[j] = Math.Max(best[j], run[j]);
+                few[j] = ratio[j] >= WantedOfFewRatio ? few[j] + 1 : 0;
+                if (run[j] >= SureOctaves || few[j] >= wanted) best[j] = Math.Max(best[j], run[j]);
                 if (ratio[j] >= WantedRatio) here[j]++;
                 else if (about[j] >= WantedRatio) elsewhere[j]++;
             }
@@ -111,19 +114,19 @@ internal sealed class SweepSearch
             for (var j = 0; j < count; j++) weakest[j] = Math.Max(weakest[j], last.Min(octave => octave[j]));
         }
         for (var j = 0; j < count; j++) if (here[j] < elsewhere[j]) best[j] = 0;   // the octaves of another sweep come one after the other
-        var found = Peaks(score, best, wanted, power, clock, first);
+        var found = Peaks(score, best, power, clock, first);
         var nearest = 0;
         for (var j = 1; j < count; j++) if (weakest[j] > weakest[nearest]) nearest = j;
-        var missing = found.Count > 0 ? 0 : 10 * Math.Log10((WantedRatio - 1) / Math.Max(weakest[nearest] - 1, 1e-3));
+        var missing = found.Count > 0 ? 0 : 10 * Math.Log10((WantedOfFewRatio - 1) / Math.Max(weakest[nearest] - 1, 1e-3));
         return new(found, first + (long)nearest * _hop, Math.Max(0, missing));
     }
 
     /// <summary>The strongest moments, none within a sweep's length of a stronger one: harmonics come earlier than their sweep, by less than its length.</summary>
-    private List<FoundSweep> Peaks(double[] score, int[] octaves, int wanted, float[][] ratio, int clock, long first)
+    private List<FoundSweep> Peaks(double[] score, int[] octaves, float[][] ratio, int clock, long first)
     {
         var apart = (int)(ClosestRatio * _sweepLength / _hop);
         var found = new List<(int Frame, int Octaves)>();
-        foreach (var j in Enumerable.Range(0, score.Length).Where(j => octaves[j] >= wanted).OrderByDescending(j => score[j]).ThenBy(j => j))
+        foreach (var j in Enumerable.Range(0, score.Length).Where(j => octaves[j] > 0).OrderByDescending(j => score[j]).ThenBy(j => j))
             if (found.TrueForAll(other => Math.Abs(other.Frame - j) >= apart)) found.Add((j, octaves[j]));
         return [.. found.OrderBy(place => place.Frame).Select(place => new FoundSweep(first + (long)Sharpened(place.Frame, ratio, clock) * _hop, place.Octaves))];
     }

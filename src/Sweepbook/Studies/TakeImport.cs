@@ -71,7 +71,7 @@ internal sealed class TakeImport
         var rate = (double)stimulus.SampleRateHz;
         var search = new SweepSearch(stimulus);
         var result = search.Find((first, samples) => file.Read(draft.MicrophoneChannel, first, samples), file.Header.Length,
-            share => progress?.Report(Words($"{name}: {share * file.Header.Length / rate / 60:0.0} of {file.Header.Length / rate / 60:0.0} min searched")), cancellation);
+            share => progress?.Report($"{name}: searched to {Clock(share * file.Header.Length / rate)} of {Clock(file.Header.Length / rate)}"), cancellation);
         var whole = result.Found.Where(found => CutOff(found, stimulus, file.Header.Length) is null).ToList();
         if (result.Found.Count == 0) throw NotFound(file, name, stimulus, entry, draft, result);
         if (whole.Count == 0) throw new DataFault(name, null, CutOff(result.Found[0], stimulus, file.Header.Length)!, "What is missing of a sweep cannot be made up: record it again, and let the recorder run before the sound begins and until it has died away.");
@@ -146,7 +146,7 @@ internal sealed class TakeImport
             problem = $"channel {channel} does not hold the stimulus";
         }
         if (_wanted.ReferenceChannel is not null) throw new DataFault(name, null, problem, "Correct --reference-channel, or leave it out: then only levels can be compared, not phases.");
-        remarks.Add($"No loopback: {problem}. Its time zero is unknown, so its levels count and its phase does not.");
+        remarks.Add($"No loopback: {problem}.");
         return null;
     }
 
@@ -167,7 +167,7 @@ internal sealed class TakeImport
             file.Read(draft.MicrophoneChannel, 0, samples);
             if (WrongRate.Find(stimulus, samples) is { } wrong) return new(name, null, wrong.Words, $"{wrong.Remedy}.");
         }
-        return new(name, null, Words($"the sweep of {entry.File} was not found on channel {draft.MicrophoneChannel}; what is most like it, at {Math.Max(0, result.NearestFrame) / (double)stimulus.SampleRateHz:0.0} s, is {Math.Ceiling(result.MissingDb):0} dB too weak"),
+        return new(name, null, Words($"the sweep of {entry.File} was not found on channel {draft.MicrophoneChannel}; what is most like it, at {Math.Max(0, result.NearestFrame) / (double)stimulus.SampleRateHz:0.0} s, is {Math.Ceiling(result.MissingDb):0} dB or more too weak"),
             "Check that recording and stimulus belong together (--stimulus), that the channel is the microphone's (--microphone-channel), and that the source was on; then play it louder or longer.");
     }
 
@@ -179,6 +179,8 @@ internal sealed class TakeImport
             : after > CutOffSeconds ? Words($"the recording ends {after:0.0} s before the sweep at {found.SweepStart / rate:0.0} s does, so its highest frequencies are missing")
             : null;
     }
+
+    private static string Clock(double seconds) => Words($"{Math.Floor(seconds / 60):0}:{Math.Floor(seconds % 60):00}");
 
     private static string Sweeps(int count) => count == 1 ? "1 sweep was" : $"{count} sweeps were";
 

@@ -40,6 +40,17 @@ public sealed class SweepSearchTests
         Assert.True(result.MissingDb > 0);
     }
 
+    // The chance of a false find grows with the time searched; what decides are the lowest octaves, which a low rate searches quickly.
+    [Theory]
+    [InlineData(3)]
+    [InlineData(10)]
+    public void An_hour_of_noise_holds_no_sweep(double sweepSeconds)
+    {
+        const int Rate = 2000;
+        var stimulus = Stimulus.From(new() { SampleRateHz = Rate, StartHz = 10, EndHz = 900, SweepSeconds = sweepSeconds });
+        for (ulong seed = 1; seed <= 4; seed++) Assert.Empty(Search(stimulus, Signals.Noise(3600 * Rate, seed)).Found);
+    }
+
     [Fact]
     public void A_subwoofer_that_plays_three_octaves_of_the_sweep_is_found()
     {
