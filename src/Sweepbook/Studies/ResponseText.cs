@@ -17,6 +17,7 @@ namespace Sweepbook.Studies;
 public static class ResponseText
 {
     private const int PointsPerOctave = StudyContext.PointsPerOctave;
+    private const double PrintedRatio = 1e-6;   // a frequency of the grid that was printed and read is the same frequency
     private const string ReferenceLine = "# level: decibels ";
 
     /// <summary>Writes the rows whose level may be believed, in rising frequency: level of the grid cell, and phase at exactly that frequency.</summary>
@@ -49,7 +50,7 @@ public static class ResponseText
     public static Response Read(string path)
     {
         var rows = ResponseRows.Read(path);
-        var grid = LogGrid.Between(PointsPerOctave, rows.LowestHz, rows.HighestFrequencyHz);
+        var grid = LogGrid.Between(PointsPerOctave, rows.LowestHz * (1 - PrintedRatio), rows.HighestFrequencyHz * (1 + PrintedRatio));
         if (grid.Count == 0) throw new DataFault(path, null, FormattableString.Invariant($"its rows, {rows.LowestHz} to {rows.HighestFrequencyHz} Hz, lie too close together"), "Give it a wider range of frequencies.");
         var (values, power, noise) = (new Complex[grid.Count], new double[grid.Count], new double[grid.Count]);
         for (var k = 0; k < grid.Count; k++)

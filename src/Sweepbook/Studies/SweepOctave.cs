@@ -23,7 +23,7 @@ internal sealed record SweepOctave(double FromHz, double ToHz, double Seconds, i
     /// <summary>The octaves of a sweep, from its first frequency up.</summary>
     internal static List<SweepOctave> Of(StimulusDescription design, int length, int frames)
     {
-        var (octaves, binHz) = (new List<SweepOctave>(), (double)design.SampleRateHz / length);
+        var (octaves, law, binHz) = (new List<SweepOctave>(), design.Law, (double)design.SampleRateHz / length);
         var highest = Math.Min(design.EndHz, HighestPerRate * design.SampleRateHz);
         for (var from = design.StartHz; octaves.Count == 0 || highest / from >= ShortestRatio;)
         {
@@ -31,7 +31,7 @@ internal sealed record SweepOctave(double FromHz, double ToHz, double Seconds, i
             var (first, last) = ((int)Math.Ceiling(from / binHz), (int)Math.Floor(to / binHz));
             var points = frames;
             while (points < last - first + 1) points *= 2;
-            octaves.Add(new(from, to, SecondsAt(design, to) - SecondsAt(design, from), first, Math.Max(1, last - first + 1), points, frames));
+            octaves.Add(new(from, to, law.SecondsAtHz(to) - law.SecondsAtHz(from), first, Math.Max(1, last - first + 1), points, frames));
             from = to;
             if (to >= highest) break;
         }
@@ -64,8 +64,4 @@ internal sealed record SweepOctave(double FromHz, double ToHz, double Seconds, i
             power[j] = (float)(sum / each * Scale);
         }
     }
-
-    private static double SecondsAt(StimulusDescription design, double frequencyHz) => design.Kind == SweepKind.Linear
-        ? design.SweepSeconds * (frequencyHz - design.StartHz) / (design.EndHz - design.StartHz)
-        : design.SweepSeconds * Math.Log(frequencyHz / design.StartHz) / Math.Log(design.EndHz / design.StartHz);
 }

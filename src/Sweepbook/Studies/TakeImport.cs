@@ -89,7 +89,7 @@ internal sealed class TakeImport
         var (first, end) = Cut(file.Header.Length, stimulus, all, found);
         var remarks = new List<string>();
         var reference = Reference(file, name, search, draft, first, end, found, remarks, cancellation);
-        var zero = reference is not null ? TimeZero.Loopback : stimulus.Description.Marker is not null ? TimeZero.Marker : TimeZero.Unknown;
+        var zero = reference is not null ? TimeZero.Loopback : stimulus.HasMarker ? TimeZero.Marker : TimeZero.Unknown;
         double? clock = null;
         if (zero == TimeZero.Unknown)
         {
