@@ -77,7 +77,7 @@ internal sealed class ImportCommand : ExampledCommand
         TimeZero.Loopback => "time zero from the loopback.",
         TimeZero.Marker => "time zero from the marker.",
         TimeZero.Stated => "time zero as stated.",
-        _ => $"time zero unknown, so levels only{(take.ClockPpm is { } ppm ? string.Create(CultureInfo.InvariantCulture, $"; the recorder's clock was {Math.Abs(ppm):0.0} ppm {(ppm > 0 ? "fast" : "slow")}, which the analysis takes out") : "")}.",
+        _ => "time zero unknown, so levels only.",
     };
 
     private TakeEntry Entry(ParseResult parsed) => new()

@@ -17,10 +17,11 @@ internal sealed class TakeImport
     private const double CutOffSeconds = 0.05;        // as the analysis: a subwoofer's peak comes that much later than its sound
     private const double LeastBeforeSeconds = 0.25;   // kept before the sweep even where the stimulus has no lead-in: sound comes late, never early
     private const double GapSeconds = 0.05;           // kept between the end of a take and the next sweep
-    private const int MostFramesForRates = 1 << 25;   // 11 minutes at 48 kHz
+    private const int MostFramesForRates = 1 << 23;   // 3 minutes at 48 kHz; more takes gigabytes
 
     private readonly List<(TakeEntry, Action<Stream>)> _writes = [];
     private readonly List<ImportedTake> _takes = [];
+    private readonly HashSet<string> _sums = new(StringComparer.Ordinal);
     private readonly SurveyAddition _addition;
     private readonly TakeEntry _wanted;
     private readonly IReadOnlyList<string> _seats;
@@ -68,6 +69,7 @@ internal sealed class TakeImport
         var stimulus = Stimulus.Read(entry.Path, entry.File);
         Refuse(file, name, stimulus, entry, draft);
         var origin = TakeOrigin.Of(name, _addition.Survey);
+        if (!_sums.Add(origin.Sha256)) throw new DataFault(name, null, "the same recording is given twice", "Name it once.");
         var rate = (double)stimulus.SampleRateHz;
         var search = new SweepSearch(stimulus);
         var result = search.Find((first, samples) => file.Read(draft.MicrophoneChannel, first, samples), file.Header.Length,

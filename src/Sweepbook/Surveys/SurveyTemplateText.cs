@@ -90,6 +90,8 @@ internal static class SurveyTemplateText
         reference_channel = 2              # without one: delete this line and write time_zero = "unknown"
         field = "room"
 
+        # Recorded elsewhere, in one long file? `sweepbook import FILE --survey . --source sub --seat sofa-centre` cuts the takes out
+        # and adds their entries below.
         # A recording that needs more than its name gets a table of its own, for example
         # [[take]]
         # file = "takes/sub_sofa-centre_as-found_2.wav"

@@ -68,6 +68,7 @@ public sealed class TakeImportTests : IDisposable
     public void What_was_imported_before_is_refused_under_any_name()
     {
         var file = new LongRecording(15).Play(Design, 6).Write(New("evening.wav"));
+        Assert.Contains("given twice", Assert.Throws<DataFault>(() => Import([file, file])).Message);
         Import([file]);
         var survey = File.ReadAllBytes(Toml);
         File.Copy(file, New("copy.wav"));
