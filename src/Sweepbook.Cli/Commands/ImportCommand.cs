@@ -45,8 +45,8 @@ internal sealed class ImportCommand : ExampledCommand
             var (files, impulse) = (result.GetValue(_files) ?? [], result.GetValue(_impulse));
             if (result.GetValue(_seat) is not null && result.GetValue(_seats) is not null) result.AddError("--seat and --seats exclude each other: name one seat for all sweeps, or one for each.");
             else if (files.Any(IsText) && !files.All(IsText)) result.AddError("Recordings and text files are imported one kind at a time.");
-            else if (files.Any(IsText) && result.GetValue(_zero) is null) result.AddError("A response as text needs --time-zero-s: write 0 where its phase counts from the moment the sound left, or the delay in seconds that was taken out of it.");
-            else if (result.GetValue(_zero) is not null && !impulse && !files.Any(IsText)) result.AddError("--time-zero-s is for impulse responses: add --impulse, or leave it out. Recordings get their time zero from a loopback or a marker.");
+            else if (files.Any(IsText) && result.GetResult(_zero) is null) result.AddError("A response as text needs --time-zero-s: write 0 where its phase counts from the moment the sound left, or the delay in seconds that was taken out of it.");
+            else if (result.GetResult(_zero) is not null && !impulse && !files.Any(IsText)) result.AddError("--time-zero-s is for impulse responses: add --impulse, or leave it out. Recordings get their time zero from a loopback or a marker.");
         });
         SetAction(async (parsed, cancellation) =>
         {

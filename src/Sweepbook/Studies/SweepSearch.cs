@@ -33,7 +33,7 @@ internal sealed class SweepSearch
     private const int SureOctaves = 4;
     private const double WantedOfFewRatio = 12;    // and three octaves of noise never exceed this one together (a test: hours of noise)
     private const int FewOctaves = 3;              // what a subwoofer gives at the least: 20 to 160 Hz
-    private const double LatePeriods = 2;          // a subwoofer's resonances delay the lowest frequencies by about that much
+    private const double LatePeriods = 1;          // a subwoofer's resonances delay the lowest frequencies by about that much
     private const int SlackFrames = 3;
     private const double ClosestRatio = 0.9;       // two plays begin at least that share of the sweep apart
     private const double LeastMeanSeconds = 0.5;   // the mean around runs over that much at the least, on either side
@@ -80,10 +80,10 @@ internal sealed class SweepSearch
             for (var b = 0; b < _octaves.Count; b++) _octaves[b].Power(bins, _sweep, skipped, power[b].AsSpan(done, wanted), scratch);
             tell?.Invoke(Math.Min(1, (double)(done + wanted) / count));
         }
-        return Judge(power, first);
+        return Judge(power, first, recordingLength);
     }
 
-    private SweepSearchResult Judge(float[][] power, long first)
+    private SweepSearchResult Judge(float[][] power, long first, long recordingLength)
     {
         var count = power[0].Length;
         var rate = (double)_stimulus.SampleRateHz / _hop;
@@ -114,6 +114,8 @@ internal sealed class SweepSearch
             for (var j = 0; j < count; j++) weakest[j] = Math.Max(weakest[j], last.Min(octave => octave[j]));
         }
         for (var j = 0; j < count; j++) if (here[j] < elsewhere[j]) best[j] = 0;   // the octaves of another sweep come one after the other
+        var (inside, end) = (-first / _hop, (recordingLength - _sweepLength - first) / _hop);
+        for (var j = 0; j < count; j++) if ((j < inside || j > end) && best[j] < SureOctaves) best[j] = 0;   // half a sweep has to be told the more clearly
         var found = Peaks(score, best, power, clock, first);
         var nearest = 0;
         for (var j = 1; j < count; j++) if (weakest[j] > weakest[nearest]) nearest = j;
