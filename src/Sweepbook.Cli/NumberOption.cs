@@ -35,6 +35,14 @@ internal static class NumberOption
         CustomParser = result => Parse<int>(result, name, text => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var value) && value > 0 ? value : null, "a channel", "2"),
     };
 
+    /// <summary>An option for any number that has no usual value.</summary>
+    public static Option<double?> OrNone(string name, string description) => new(name)
+    {
+        Description = description,
+        HelpName = "number",
+        CustomParser = result => Parse<double>(result, name, text => TryNumber(text, out var value) ? value : null, "a number", "1.5"),
+    };
+
     private static T Parse<T>(ArgumentResult result, string name, Func<string, T?> read, string kind, string example) where T : struct
     {
         var text = result.Tokens.Count > 0 ? result.Tokens[^1].Value : "";

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Files;
+using Sweepbook.Stimuli;
 using Xunit;
 
 namespace Sweepbook.Cli.Tests;
@@ -10,7 +12,7 @@ public sealed class HelpTests
 
     [Fact]
     public void The_help_lists_the_commands_that_work() =>
-        Assert.Equal(["report", "look", "check", "stimulus", "simulate", "run", "new"], Listed());
+        Assert.Equal(["report", "look", "check", "stimulus", "import", "simulate", "run", "new"], Listed());
 
     [Theory, MemberData(nameof(Commands))]
     public void Every_example_of_a_command_runs_as_it_stands(string command)
@@ -21,12 +23,23 @@ public sealed class HelpTests
         using var work = new WorkFolder();
         foreach (var folder in new[] { "data-demo", "notebooks", "artifacts" })   // what a clone has once it is built
             Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
+        if (command == "import") Record(work);
         foreach (var example in examples)
         {
             var words = ShellWords.Split(example);
             Assert.Equal("sweepbook", words[0]);
             Ran.In(work.Root, words[1..]).Succeeded();
         }
+    }
+
+    /// <summary>A survey as `new` makes it, and what a recorder brought home: the examples of `import` have to find something.</summary>
+    private static void Record(WorkFolder work)
+    {
+        Ran.In(work.Root, "new", "my-room").Succeeded();
+        var stimulus = Stimulus.Read(work["my-room", "stimuli", "full.toml"]);
+        ImportTests.Record(work["evening.wav"], stimulus, 20, [4.0]);
+        ImportTests.Record(work["round.wav"], stimulus, 40, [4.0, 22.0]);
+        WavFile.Write(work["clap.wav"], new Recording(48_000, [[.. new double[9_600], 0.5, .. new double[9_600]]]), WavEncoding.Integer16);
     }
 
     [Theory, MemberData(nameof(Commands))]

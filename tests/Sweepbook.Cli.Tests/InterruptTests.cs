@@ -95,7 +95,7 @@ public sealed partial class InterruptTests : IDisposable
     }
 
     /// <summary>A script's background job is born with the signal ignored, and so is everything it starts (POSIX.1-2017, shell command language, 2.11).</summary>
-    private static void SkipWhereIgnored()
+    internal static void SkipWhereIgnored()
     {
         const string Ignored = "SigIgn:";   // proc(5): a hexadecimal mask, signal n at bit n − 1
         var line = File.Exists("/proc/self/status") ? File.ReadLines("/proc/self/status").FirstOrDefault(text => text.StartsWith(Ignored, StringComparison.Ordinal)) : null;

@@ -80,7 +80,8 @@ public static class WavFile
         if ((dataBytes & 1) == 1) stream.WriteByte(0);
     }
 
-    private static byte[] Head(WavFormat format, int frames, uint dataBytes)
+    /// <summary>Everything before the first frame.</summary>
+    internal static byte[] Head(WavFormat format, int frames, uint dataBytes)
     {
         var isFloat = WavFormat.IsFloat(format.Encoding);
         var tag = isFloat ? WaveFormatEncoding.IeeeFloat : WaveFormatEncoding.Pcm;

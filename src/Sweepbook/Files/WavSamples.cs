@@ -68,7 +68,8 @@ internal static class WavSamples
         ? "must be in the range of a 32-bit float"
         : "must be in [-1, 1] for integer samples, which are never clipped";
 
-    private static void Decode(ReadOnlySpan<byte> bytes, WavFormat format, Span<double> samples)
+    /// <summary>Decodes one channel, whose first byte comes first.</summary>
+    internal static void Decode(ReadOnlySpan<byte> bytes, WavFormat format, Span<double> samples)
     {
         var step = format.FrameBytes;
         switch (format.Encoding)

@@ -136,11 +136,7 @@ public sealed class Study
     /// <exception cref="DataFault">The folder lies inside the survey, or a file cannot be written.</exception>
     public IReadOnlyList<string> WriteTables(string folder)
     {
-        ArgumentException.ThrowIfNullOrWhiteSpace(folder);
-        var full = Path.GetFullPath(folder);
-        if (PathInside.IsInside(Survey.Folder, full))
-            throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
-        OutputFault.MakeFolder(full, folder);
+        var full = ResultsFolder(folder);
         (string Name, Func<Study, CsvTable?> Table)[] tables =   // one at a time: the largest holds a row per frequency of every response
         [
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
@@ -156,5 +152,25 @@ public sealed class Study
         }
         Provenance.Write(this, Path.Combine(full, "provenance.json"));
         return [.. written, "provenance.json"];
+    }
+
+    /// <summary>Writes what other programs can read: each impulse response as WAV, each response as text (see <see cref="ResponseText"/>), and <c>handed-on.csv</c>, the index of both.</summary>
+    /// <param name="folder">Where to; it is created where missing. It may not lie inside the survey.</param>
+    /// <returns>The names of the files written, relative to the folder.</returns>
+    /// <exception cref="DataFault">The folder lies inside the survey, or a file cannot be written.</exception>
+    /// <remarks>
+    /// The WAVs hold 32-bit float samples, linear, output over input, not windowed and without the calibration; the index says where their time zero lies.
+    /// Misleads where they are normalised on the way: then their levels are gone. Source: own definition.
+    /// </remarks>
+    public IReadOnlyList<string> WriteForOthers(string folder) => HandedOn.Write(this, ResultsFolder(folder));
+
+    private string ResultsFolder(string folder)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(folder);
+        var full = Path.GetFullPath(folder);
+        if (PathInside.IsInside(Survey.Folder, full))
+            throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
+        OutputFault.MakeFolder(full, folder);
+        return full;
     }
 }

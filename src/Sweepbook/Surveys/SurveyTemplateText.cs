@@ -96,6 +96,9 @@ internal static class SurveyTemplateText
         # [input-check]
         # file = "takes/input-check.wav"   # also: stimulus, microphone_channel, reference_channel, where they differ from the defaults above
 
+        # Recorded elsewhere, in one long file? `sweepbook import FILE --survey . --source sub --seat sofa-centre` cuts the takes out
+        # and adds their entries below.
+
         # A recording that needs more than its name gets a table of its own, for example
         # [[take]]
         # file = "takes/sub_sofa-centre_as-found_2.wav"
