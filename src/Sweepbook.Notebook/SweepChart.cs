@@ -18,7 +18,8 @@ internal static class SweepChart
         var highestHz = description.SampleRateHz / 2.0;
         var axis = LogAxis.Around(description.StartHz, Math.Min(HighestOrder * description.EndHz, highestHz));
         var traces = Enumerable.Range(1, HighestOrder).Select(order => Line(sweep, order, highestHz)).ToList();
-        var middleHz = Math.Sqrt(description.StartHz * description.EndHz);
+        var (middle, ticks) = (Math.Sqrt(description.StartHz * description.EndHz), axis.TicksHz);
+        var middleHz = ticks.Where(tick => tick >= 2 * description.StartHz && tick <= description.EndHz).DefaultIfEmpty(middle).MinBy(tick => Math.Abs(Math.Log(tick / middle)));
         var (second, itself) = (sweep.SecondsAt(middleHz / 2), sweep.SecondsAt(middleHz));
         var words = Text($"at {WithUnit(middleHz)} the second harmonic is {itself - second:0.###} s ahead");
         traces.Add(Charts.Scatter("lines+markers", Rounded([second, itself]), Rounded([middleHz, middleHz]), ("line", Charts.Line("#7f7f7f", 3)), ("marker", Part(("size", 8), ("color", "#7f7f7f"))),
@@ -27,7 +28,7 @@ internal static class SweepChart
             ("title", Part(("text", "Time since the sweep began (s)"), ("standoff", 8))));
         return new(Charts.Of(traces, xAxis, axis.ToPart("Frequency (Hz)")), $"Frequency over time, {sweep}, with its harmonics; {words}.", fromFile)
         {
-            Title = sweep.ToString(),
+            Title = char.ToUpperInvariant(sweep.ToString()[0]) + sweep.ToString()[1..],
             Height = 400,
             LeftMargin = 72,
             Note = $"Grey bar: {words}.",

@@ -34,15 +34,15 @@ public static partial class Figures
         var measured = points.Select((point, k) => Over(Decibels.ToPowerRatio(levels[k]), point.NoisePowerRatio)).ToArray();
         Curve[] curves = [.. others.Prepend(played).Select((sweep, place) => new Curve
         {
-            Name = place == 0 ? $"{played}, as measured" : $"{sweep}, as predicted",
+            Name = $"{(sweep.ToString() == played.Lasting(sweep.Seconds).ToString() ? FormattableString.Invariant($"{sweep.Seconds:0.###} s") : sweep)}, {(place == 0 ? "as measured" : "as predicted")}",
             Colour = Palette.Colour(place),
-            Dash = place == 0 ? "solid" : "dash",
+            Dash = Palette.DashOf(place),
             FrequenciesHz = [.. points.Select(point => point.FrequencyHz)],
             LevelsDb = [.. points.Select((point, k) => measured[k] + (place == 0 ? 0 : sweep.SnrGainDbOver(played, point.FrequencyHz)))],
             Doubts = [.. points.Select(point => point.TrustedLevel ? "" : point.LevelReason.Sentence)],
         })];
-        var said = $"{Key(result)} at {result.Seat}: signal over noise with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}";
-        return CurveChart.Draw(curves, "Signal over noise (dB)", $"{said}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", null, said);
+        var said = $"{Key(result)} at {result.Seat}: signal over noise";
+        return CurveChart.Draw(curves, "Signal over noise (dB)", $"{said}, with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}: {string.Join("; ", curves.Select(curve => curve.Name))}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", LogAxis.Around(played.Description.StartHz, played.Description.EndHz), $"{said}, measured with the {played}");
     }
 
     /// <summary>How long a level may be heard in a day, over the level.</summary>
