@@ -12,6 +12,8 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
 
     public static AnswerUnit Seconds { get; } = new("seconds", [("in milliseconds", number => number / 1000), ("in microseconds", number => number / 1e6)]);
 
+    public static AnswerUnit Minutes { get; } = new("minutes", [("in hours", number => number * 60), ("in seconds", number => number / 60)]);
+
     public static AnswerUnit Hertz { get; } = new("hertz", [("in kilohertz", number => number * 1000), ("in radians per second", number => number / (2 * Math.PI))]);
 
     public static AnswerUnit Metres { get; } = new("metres", [("in centimetres", number => number / 100), ("in millimetres", number => number / 1000), ("in feet", number => number * 0.3048)]);

@@ -4,6 +4,7 @@ using Microsoft.DotNet.Interactive.Formatting;
 using Sweepbook.Decay;
 using Sweepbook.Quantities;
 using Sweepbook.Rooms;
+using Sweepbook.Stimuli;
 using Sweepbook.Trust;
 using Xunit;
 
@@ -25,7 +26,12 @@ public sealed class ExerciseTests
         ("power mean", () => Exercise.PowerMean(SyntheticSeats.OfLevels(-4.2, -16.7, -6.9, 2.1, 1.2), 40)),
         ("spread", () => Exercise.Spread(SyntheticSeats.OfLevels(-4.2, -16.7, -6.9, 2.1, 1.2), 40)),
         ("first cancellation", () => Exercise.FirstCancellation(4.2)),
+        ("sweep length", () => Exercise.SweepLengthFor(Sweep, 8)),
+        ("harmonic lead", () => Exercise.HarmonicLead(Sweep, 3)),
+        ("listening time", () => Exercise.ListeningTime(95.5)),
     ];
+
+    private static SweepDesign Sweep => SweepDesign.Of(new() { StartHz = 10, EndHz = 22_000, SweepSeconds = 3 });
 
     private static BandDecay Decaying => DecayFigureTests.Response(-65).Decays(FrequencyBand.Octaves(1000, 1000))[0];
 
@@ -101,6 +107,9 @@ public sealed class ExerciseTests
     [InlineData("power mean", -2.8488)]              // 10 lg((10^−0.42 + 10^−1.67 + 10^−0.69 + 0.5 · 10^0.21 + 0.5 · 10^0.12) / 4)
     [InlineData("spread", 6.6353)]                   // mean −6.5375; √((2.3375² + 10.1625² + 0.3625² + 0.5 · 8.6375² + 0.5 · 7.7375²) / 4)
     [InlineData("first cancellation", 119.05)]      // 1000 / (2 · 4.2)
+    [InlineData("sweep length", 18.929)]            // 3 · 10^0.8
+    [InlineData("harmonic lead", 0.42824)]          // 3 · ln 3 / ln 2200 = 3 · 1.09861 / 7.69621
+    [InlineData("listening time", 42.426)]          // 480 / 2^3.5
     public void The_answers_are_those_of_the_formulas(string name, double answer) => Assert.Equal(answer, Made(name).Wanted, Math.Abs(answer) * FourDigits);
 
     // what a student gets who goes wrong in that way: worked out apart from the code as well
@@ -134,6 +143,27 @@ public sealed class ExerciseTests
     [InlineData("first cancellation", 238.1, "in phase again")]
     [InlineData("first cancellation", 59.5, "quarter of a period")]
     [InlineData("first cancellation", 357.1, "second cancellation")]
+    [InlineData("sweep length", 7.536, "ratio of pressures")]            // 3 · 10^0.4
+    [InlineData("sweep length", 10.97, "one more length")]              // 3 · (1 + 8 / 3.0103)
+    [InlineData("sweep length", 7.973, "number of doublings")]
+    [InlineData("sweep length", 6.31, "how many times")]
+    [InlineData("sweep length", 15.93, "how much longer")]
+    [InlineData("sweep length", 0.4755, "Upside down")]
+    [InlineData("harmonic lead", 0.186, "decimal one for the order")]    // 3 · lg 3 / ln 2200
+    [InlineData("harmonic lead", 0.986, "natural one for the order")]    // 3 · ln 3 / lg 2200
+    [InlineData("harmonic lead", 1.1694, "as it is")]
+    [InlineData("harmonic lead", 0.3898, "by the factor e")]
+    [InlineData("harmonic lead", 0.5404, "next harmonic")]
+    [InlineData("harmonic lead", 0.2702, "harmonic before")]
+    [InlineData("harmonic lead", 1.0, "fit a line")]
+    [InlineData("harmonic lead", 2.8184, "upside down")]
+    [InlineData("listening time", 111.97, "each 5 dB, as an older rule")]
+    [InlineData("listening time", 142.7, "each 6 dB")]
+    [InlineData("listening time", 0.3314, "every single decibel")]
+    [InlineData("listening time", 137.1, "divided by the number of steps")]
+    [InlineData("listening time", 5430.6, "longer than a day")]
+    [InlineData("listening time", 223.9, "begins at 90")]
+    [InlineData("listening time", 437.6, "left of the working day")]
     public void A_wrong_way_is_answered_by_what_was_wrong_about_it(string name, double answer, string words)
     {
         Assert.Equal(ReplyKind.UsualMistake, Made(name).Check(answer).Kind);
@@ -162,6 +192,10 @@ public sealed class ExerciseTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PowerMean(SyntheticSeats.OfLevels(0, 1, 2), 0));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.Spread(SyntheticSeats.OfLevels(0, 1, 2), -1));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SchroederFrequency(Room, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SweepLengthFor(Sweep, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HarmonicLead(Sweep, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.ListeningTime(85));
+        Assert.Equal(ReplyKind.CannotTell, Exercise.HarmonicLead(Sweep.As(SweepKind.Linear), 2).Check(0.4).Kind);
     }
 
     [Fact]
@@ -226,6 +260,7 @@ public sealed class ExerciseTests
     {
         "seconds" => [("milliseconds", exercise.Wanted * 1000), ("microseconds", exercise.Wanted * 1e6)],
         "milliseconds" => [("seconds", exercise.Wanted / 1000), ("microseconds", exercise.Wanted * 1000)],
+        "minutes" => [("hours", exercise.Wanted / 60), ("seconds", exercise.Wanted * 60)],
         "hertz" => [("kilohertz", exercise.Wanted / 1000), ("radians per second", exercise.Wanted * 2 * Math.PI)],
         "metres" => [("centimetres", exercise.Wanted * 100), ("millimetres", exercise.Wanted * 1000), ("feet", exercise.Wanted / 0.3048)],
         "decibels" => [("pressures", Math.Pow(10, exercise.Wanted / 20)), ("powers", Math.Pow(10, exercise.Wanted / 10))],

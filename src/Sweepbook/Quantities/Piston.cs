@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+namespace Sweepbook.Quantities;
+
+/// <summary>A cone in a closed box on the floor, small beside the wavelength: what it has to move for a level.</summary>
+/// <remarks>
+/// Half space, no other surface: p = ρ (2πf)² S x / (2πr). A room adds to it in the bass, so a cone moves less there for the same level at a seat.
+/// Misleads for a vented box: near its tuning the port does the work, and below it port and cone undo each other and the cone moves freely.
+/// Source: derived from the volume velocity of a small source in a wall; the same as D. B. Keele, J. Audio Eng. Soc. 22 (1974) 154–162, for the distance (fact sheet 7.1).
+/// </remarks>
+public static class Piston
+{
+    private const double AirDensity = 1.21;              // kg/m³, the value that goes with 343 m/s (fact sheet 7)
+    private const double ReferencePascals = 20e-6;
+
+    /// <summary>Peak excursion for a tone of a level: x = √2 · p · r / (2π · ρ · f² · S), p the root mean square of the pressure.</summary>
+    /// <param name="levelDb">Level of the tone in dB re 20 µPa.</param>
+    /// <param name="frequencyHz">Frequency in hertz, above zero.</param>
+    /// <param name="areaSquareMetres">Area that moves, in m², above zero; 0.033 for most cones called 25 cm.</param>
+    /// <param name="distanceMetres">Where the level is wanted, in metres above zero; 1 where not said.</param>
+    /// <returns>Millimetres, from rest to one end; four times as much for each octave downwards.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The level is not finite, or another argument not above zero and finite.</exception>
+    /// <remarks>See the type for the range and when it misleads, and for the source.</remarks>
+    public static double PeakExcursionMm(double levelDb, double frequencyHz, double areaSquareMetres, double distanceMetres = 1)
+    {
+        if (!double.IsFinite(levelDb)) throw new ArgumentOutOfRangeException(nameof(levelDb), levelDb, "Must be a finite number of dB.");
+        var pressure = ReferencePascals * Decibels.ToAmplitudeRatio(levelDb);
+        var metres = Math.Sqrt(2) * pressure * Positive(distanceMetres, nameof(distanceMetres), "m")
+            / (2 * Math.PI * AirDensity * Positive(frequencyHz, nameof(frequencyHz), "Hz") * frequencyHz * Positive(areaSquareMetres, nameof(areaSquareMetres), "m²"));
+        return 1000 * metres;
+    }
+
+    private static double Positive(double value, string name, string unit) =>
+        value > 0 && double.IsFinite(value) ? value : throw new ArgumentOutOfRangeException(name, value, $"Must be in (0, ∞) {unit}.");
+}
