@@ -10,7 +10,7 @@ public static partial class Figures
     /// <summary>How the sound starts when a direct voltage is switched on: the step response.</summary>
     /// <param name="result">A response of a study.</param>
     /// <returns>One figure, some twenty periods of the middle of the trusted band long.</returns>
-    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseViews.StepResponse"/>.</remarks>
+    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseResponse.StepResponse"/>.</remarks>
     public static Figure StepResponse(ResponseResult result) => ViewFigures.Step(result, Palette.Colour(0));
 
     /// <inheritdoc cref="StepResponse(ResponseResult)"/>
@@ -23,7 +23,7 @@ public static partial class Figures
     /// <summary>When energy arrives: the energy-time curve, in decibels relative to its largest value.</summary>
     /// <param name="result">A response of a study.</param>
     /// <returns>One figure, some sixty periods of the middle of the trusted band long.</returns>
-    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseViews.EnergyTimeCurve(ImpulseResponse)"/>.</remarks>
+    /// <remarks>Without a known time zero the axis begins at the arrival. For what misleads see <see cref="ImpulseResponse.EnergyTimeCurve()"/>.</remarks>
     public static Figure EnergyTimeCurve(ResponseResult result) => ViewFigures.Energy(result, Palette.Colour(0));
 
     /// <inheritdoc cref="EnergyTimeCurve(ResponseResult)"/>

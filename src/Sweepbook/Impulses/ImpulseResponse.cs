@@ -8,7 +8,7 @@ namespace Sweepbook.Impulses;
 /// Value: output over input, linear, so that the sum over n of h[n] · e^{−jω(n − time zero)/rate} is the transfer function.
 /// Misleads when two responses of different time groups are compared in time: their zeros are unrelated, see <see cref="TimeGroup"/>.
 /// </remarks>
-public sealed class ImpulseResponse
+public sealed partial class ImpulseResponse
 {
     private readonly double[] _samples;
 

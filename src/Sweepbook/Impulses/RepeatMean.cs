@@ -10,7 +10,7 @@ namespace Sweepbook.Impulses;
 /// cross-correlation. Misleads when something moved between the repeats: the high frequencies then cancel.
 /// Source: ISO 18233:2006 on averaging (fact sheet 4.16: +3 dB per doubling).
 /// </remarks>
-public static class RepeatMean
+internal static class RepeatMean
 {
     /// <summary>Sample-by-sample mean after alignment.</summary>
     /// <param name="repeats">One or more responses of equal sample rate.</param>

@@ -68,7 +68,7 @@ internal sealed class SimulatedSystem
         var both = new double[pressure.Length];
         for (var n = 0; n < both.Length; n++) both[n] = pressure[n] + markerPressure[n];
         var electrical = _coupling.Apply(Microphone.Apply(Late(both, latency, Decibels.ToAmplitudeRatio(Plan.Interface.InputGainDb))));
-        var count = (int)(((double)Stimulus.Length / SampleRateHz - truth.StartSeconds + PlannedRecorder.RunOnSeconds) * SampleRateHz * (1 + truth.FastPpm * 1e-6));
+        var count = (int)Math.Round(((double)Stimulus.Length / SampleRateHz - truth.StartSeconds + PlannedRecorder.RunOnSeconds) * SampleRateHz * (1 + truth.FastPpm * 1e-6));
         var microphone = RecorderClock.Record(electrical, SampleRateHz, truth.StartSeconds, truth.FastPpm, count);
         var noise = NoiseGenerator.ForMicrophone(Plan.Noise, take.Seat.NoiseGainDb, microphone.Length, SampleRateHz, random);
         for (var n = 0; n < microphone.Length; n++) microphone[n] += noise[n];

@@ -78,6 +78,8 @@ internal sealed class SurveyText
         Line($"input_gain_db = {plan.Interface.InputGainDb}");
     }
 
+    private const int TapeDigits = 2;   // what a tape measure tells, in metres
+
     private void Takes(PlannedSurvey plan)
     {
         Line($"\n[take-defaults]");
@@ -93,6 +95,7 @@ internal sealed class SurveyText
             Line($"file = {TomlText.Quoted(take.File)}");
             Line($"sources = [{TomlText.Quoted(take.Source.Id)}]");
             Line($"seat = {TomlText.Quoted(take.Seat.Id)}");
+            if (plan.Recorder is { } recorder) Line($"marker_distance_m = {Math.Round(recorder.Marker.Place.DistanceMetresTo(take.Seat.Place), TapeDigits)}");
         }
     }
 

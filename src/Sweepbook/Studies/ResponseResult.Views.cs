@@ -46,11 +46,11 @@ public sealed partial class ResponseResult
     /// <exception cref="ArgumentException">The time zero of the take is not known.</exception>
     /// <remarks>
     /// The minimum phase uses the level wherever that is trusted, also beyond the band of the phase. The microphone's own deviation is not taken off: it adds its minimum phase, a degree or
-    /// so. See <see cref="ImpulseViews.PhaseParts"/>, also for the source.
+    /// so. See <see cref="ImpulseResponse.PhaseParts"/>, also for the source.
     /// </remarks>
     public PhaseParts? PhaseParts()
     {
-        ImpulseViews.RequireTimeZero(ImpulseResponse);
+        ImpulseResponse.RequireTimeZero(ImpulseResponse);
         if (PhaseBand.IsEmpty || PhaseBand.ToHz < 2 * PhaseBand.FromHz) return null;
         var (fromHz, toHz) = (Math.Min(LevelBand.FromHz, PhaseBand.FromHz), Math.Max(LevelBand.ToHz, PhaseBand.ToHz));
         return PhaseAnalysis.Of(ImpulseResponse, Quantities.LogGrid.Between(Response.Grid.PointsPerOctave, PhaseBand.FromHz, PhaseBand.ToHz), fromHz, toHz);

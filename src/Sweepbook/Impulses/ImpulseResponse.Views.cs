@@ -6,13 +6,12 @@ using Sweepbook.Trust;
 
 namespace Sweepbook.Impulses;
 
-/// <summary>Other ways to look at an impulse response: through a window, as a step, as energy over time, as phase and delay over frequency.</summary>
-public static class ImpulseViews
+/// <content>Other ways to look at it: through a window, as a step, as energy over time, as phase and delay over frequency.</content>
+public sealed partial class ImpulseResponse
 {
     private const int PointsPerOctave = 96;
 
     /// <summary>The part round the arrival, through a two-sided window: <c>seat.ImpulseResponse.Windowed(leftMs: 5, rightMs: 80)</c>.</summary>
-    /// <param name="impulse">Impulse response.</param>
     /// <param name="leftMs">Length before the arrival in milliseconds, in (0, ∞).</param>
     /// <param name="rightMs">Length T after the arrival in milliseconds, in (0, ∞).</param>
     /// <returns>A new response on the same time axis.</returns>
@@ -22,39 +21,35 @@ public static class ImpulseViews
     /// The arrival is the first large extremum (<see cref="Arrival.AtFirstPeak"/>). What the window does to the trusted band only the result of a study can say, because that band depends on
     /// noise and sweep too: use its own <c>Windowed</c>. Source: <see cref="ImpulseWindow"/>.
     /// </remarks>
-    public static ImpulseResponse Windowed(this ImpulseResponse impulse, double leftMs, double rightMs) => impulse.Windowed(ImpulseWindow.OfMilliseconds(leftMs, rightMs));
+    public ImpulseResponse Windowed(double leftMs, double rightMs) => Windowed(ImpulseWindow.OfMilliseconds(leftMs, rightMs));
 
     /// <summary>The part round the arrival, through any window: <c>seat.ImpulseResponse.Windowed(ImpulseWindow.AfterArrival(lengthMs: 4))</c>.</summary>
-    /// <param name="impulse">Impulse response.</param>
     /// <param name="window">The window.</param>
     /// <returns>A new response on the same time axis.</returns>
     /// <exception cref="ArgumentOutOfRangeException">A length is outside its interval.</exception>
     /// <exception cref="ArgumentException">The response is all zeros and has no arrival.</exception>
-    /// <remarks>As the other <see cref="Windowed(ImpulseResponse, double, double)"/>, also for the source.</remarks>
-    public static ImpulseResponse Windowed(this ImpulseResponse impulse, ImpulseWindow window)
+    /// <remarks>As the other <see cref="Windowed(double, double)"/>, also for the source.</remarks>
+    public ImpulseResponse Windowed(ImpulseWindow window)
     {
-        ArgumentNullException.ThrowIfNull(impulse);
-        return window.Cut(impulse, ArrivalOf(impulse).Seconds);
+        return window.Cut(this, ArrivalOf(this).Seconds);
     }
 
     /// <summary>The step response s[n] = Σ h[m] over m ≤ n: what comes out while 1 goes in from the time zero on.</summary>
-    /// <param name="impulse">Impulse response, best a windowed one.</param>
     /// <returns>One value per sample, in the unit of the response.</returns>
     /// <exception cref="ArgumentException">A sample is not finite.</exception>
     /// <remarks>
     /// A sweep that starts at f₁ knows nothing of 0 Hz: the step falls back to zero within a fraction of 1/f₁ and begins before the arrival with the ringing of the band limit. That return is not
     /// the loudspeaker's. Noise and rumble add up and make the curve wander the longer it runs. Source: the definition.
     /// </remarks>
-    public static TimeCurve StepResponse(this ImpulseResponse impulse)
+    public TimeCurve StepResponse()
     {
-        CheckFinite(impulse);
-        var (values, sum) = (new double[impulse.Length], 0.0);
-        for (var n = 0; n < values.Length; n++) values[n] = sum += impulse.Samples[n];
-        return new(values, impulse, "no unit");
+        CheckFinite(this);
+        var (values, sum) = (new double[Length], 0.0);
+        for (var n = 0; n < values.Length; n++) values[n] = sum += Samples[n];
+        return new(values, this, "no unit");
     }
 
     /// <summary>The energy-time curve: the squared envelope |h + j·ĥ|² in decibels relative to its largest value, ĥ being the Hilbert transform of h.</summary>
-    /// <param name="impulse">Impulse response.</param>
     /// <returns>One level per sample, 0 dB at the largest; −∞ where there is nothing. Empty for a response without samples.</returns>
     /// <exception cref="ArgumentException">A sample is not finite, or the response is all zeros.</exception>
     /// <remarks>
@@ -63,32 +58,30 @@ public static class ImpulseViews
     /// holds nothing but noise: give those its band. Energy here is not the energy of a sound field.
     /// Source: D. Gabor, "Theory of communication", J. IEE 93 (1946) 429–457; R. C. Heyser, "Acoustical measurements by time delay spectrometry", J. Audio Eng. Soc. 15 (1967) 370–382 (from memory).
     /// </remarks>
-    public static TimeCurve EnergyTimeCurve(this ImpulseResponse impulse)
+    public TimeCurve EnergyTimeCurve()
     {
-        CheckFinite(impulse);
-        return Levels(AnalyticSignal.EnvelopeOf(impulse.Samples), impulse);
+        CheckFinite(this);
+        return Levels(AnalyticSignal.EnvelopeOf(Samples), this);
     }
 
     /// <summary>The energy-time curve of one band: <c>seat.ImpulseResponse.EnergyTimeCurve(15, 200)</c>.</summary>
-    /// <param name="impulse">Impulse response.</param>
     /// <param name="fromHz">Lower end of the band in hertz, in (0, ∞): there the weight of an energy is a quarter.</param>
     /// <param name="toHz">Upper end in hertz, at least an octave above the lower one and at most half the sample rate.</param>
-    /// <returns>As <see cref="EnergyTimeCurve(ImpulseResponse)"/>.</returns>
+    /// <returns>As <see cref="EnergyTimeCurve()"/>.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The band is out of range.</exception>
     /// <exception cref="ArgumentException">A sample is not finite, or the band holds nothing.</exception>
     /// <remarks>
     /// The band is cut out without any delay, so that what rings does so before and after a sound alike; its ends are half cosines over half an octave each. Otherwise as the whole band, also for the
     /// source; the shape of the band is an own choice.
     /// </remarks>
-    public static TimeCurve EnergyTimeCurve(this ImpulseResponse impulse, double fromHz, double toHz)
+    public TimeCurve EnergyTimeCurve(double fromHz, double toHz)
     {
-        CheckFinite(impulse);
-        CheckBand(impulse, fromHz, toHz);
-        return Levels(BandEnvelope.Of(impulse.Samples, impulse.SampleRateHz, fromHz, toHz), impulse);
+        CheckFinite(this);
+        CheckBand(this, fromHz, toHz);
+        return Levels(BandEnvelope.Of(Samples, SampleRateHz, fromHz, toHz), this);
     }
 
     /// <summary>Phase and group delay between two frequencies, with what of them is minimum phase and what is excess: <c>seat.ImpulseResponse.PhaseParts(20, 200)</c>.</summary>
-    /// <param name="impulse">Impulse response with a time zero; give it a windowed one, and the band in which its level is trusted.</param>
     /// <param name="fromHz">Lower end of the band in hertz, above zero.</param>
     /// <param name="toHz">Upper end in hertz, at least twice the lower one and at most half the sample rate.</param>
     /// <returns>Values at 96 points per octave.</returns>
@@ -98,12 +91,12 @@ public static class ImpulseViews
     /// Outside the band the level goes on with the slope that it has in the outermost octave, falling by 0 to 48 dB per octave: right for roll-offs, wrong by up to some ten degrees in the outermost
     /// octave of a band that ends in the middle of a resonance. Below −200 dB of its largest value the level counts as −200 dB. See <see cref="Spectra.PhaseParts"/>, also for the source; the continuation is an own choice.
     /// </remarks>
-    public static PhaseParts PhaseParts(this ImpulseResponse impulse, double fromHz, double toHz)
+    public PhaseParts PhaseParts(double fromHz, double toHz)
     {
-        CheckFinite(impulse);
-        CheckBand(impulse, fromHz, toHz);
-        RequireTimeZero(impulse);
-        return PhaseAnalysis.Of(impulse, LogGrid.Between(PointsPerOctave, fromHz, toHz), fromHz, toHz);
+        CheckFinite(this);
+        CheckBand(this, fromHz, toHz);
+        RequireTimeZero(this);
+        return PhaseAnalysis.Of(this, LogGrid.Between(PointsPerOctave, fromHz, toHz), fromHz, toHz);
     }
 
     internal static void RequireTimeZero(ImpulseResponse impulse)
@@ -132,7 +125,7 @@ public static class ImpulseViews
 
     private static Arrival ArrivalOf(ImpulseResponse impulse) => Arrival.AtFirstPeak(impulse) is { Polarity: not 0 } arrival ? arrival : throw AllZeros();
 
-    private static ArgumentException AllZeros() => new("The response is all zeros; it must hold a sound.", "impulse");
+    private static ArgumentException AllZeros() => new("The response is all zeros; it must hold a sound.");
 
     private static void CheckFinite(ImpulseResponse impulse)
     {

@@ -5,7 +5,7 @@ using Xunit;
 
 namespace Sweepbook.Tests.Impulses;
 
-public sealed class ImpulseViewsTests
+public sealed class ImpulseResponseViewsTests
 {
     private const int Rate = 48_000;
     private const double Rounding = 1e-12;
