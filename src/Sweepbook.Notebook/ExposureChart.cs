@@ -8,7 +8,7 @@ namespace Sweepbook.Notebook;
 internal static class ExposureChart
 {
     private const double HighestDb = 112;   // the last level that the recommendation's own table lists
-    private static readonly int[] Strides = [1, 3];
+    private static readonly int[] Strides = [1, 2, 4];   // the page keeps the levels that are multiples of it
     private static readonly (double Minutes, string Words)[] Ticks = [(1, "1 min"), (5, "5 min"), (15, "15 min"), (60, "1 h"), (240, "4 h"), (480, "8 h")];
 
     public static Figure Draw(string fromFile)
