@@ -42,7 +42,7 @@ public static partial class Figures
             Doubts = [.. points.Select(point => point.TrustedLevel ? "" : point.LevelReason.Sentence)],
         })];
         var said = $"{Key(result)} at {result.Seat}: signal over noise";
-        return CurveChart.Draw(curves, "Signal over noise (dB)", $"{said}, with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}: {string.Join("; ", curves.Select(curve => curve.Name))}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", LogAxis.Around(played.Description.StartHz, played.Description.EndHz), $"{said}, measured with the {played}");
+        return CurveChart.Draw(curves, "Over noise (dB)", $"{said}, with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}: {string.Join("; ", curves.Select(curve => curve.Name))}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", LogAxis.Around(played.Description.StartHz, played.Description.EndHz), $"{said}, measured with the {played}");
     }
 
     /// <summary>How long a level may be heard in a day, over the level.</summary>
