@@ -43,9 +43,8 @@ internal sealed class StimulusCommand : ExampledCommand
         var rate = NumberOption.Whole("--rate-hz", "Sample rate; the one the interface will run at.", Usual.SampleRateHz);
         var kind = new Option<SweepKind>("--kind")
         {
-            Description = $"How the frequency moves: {string.Join(", ", Kinds)}. Synchronised keeps harmonics in phase, linear is for comparison.",
+            Description = $"How the frequency moves: {string.Join(", ", Kinds)}. Synchronised keeps harmonics in phase, linear is for comparison. Default: {Kinds[0]}.",
             HelpName = "kind",
-            DefaultValueFactory = _ => SweepKind.Exponential,
             CustomParser = result => Array.IndexOf(Kinds, result.Tokens[^1].Value) is var place and >= 0 ? (SweepKind)place : Unknown(result),
         };
         var marker = new Option<bool>("--marker") { Description = "Adds a short timing marker for a second loudspeaker, before and after the sweep: time zero for a microphone without a loopback." };

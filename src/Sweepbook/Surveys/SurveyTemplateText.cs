@@ -87,7 +87,9 @@ internal static class SurveyTemplateText
         [take-defaults]
         microphone_channel = 1             # channels are counted from 1
         time_zero = "loopback"             # a wire from an output back to an input tells when the sweep left;
-        reference_channel = 2              # without one: delete this line and write time_zero = "unknown"
+        reference_channel = 2              # without one: delete this line and write time_zero = "marker", if the stimulus plays one
+                                           # (sweepbook stimulus --marker), or else time_zero = "unknown"
+        # marker_distance_m = 2.15         # with a marker: from its loudspeaker to the microphone, best said for each take
         field = "room"
 
         # Optional: the stimulus once into both inputs at the same time, through a cable that splits one output. What the two inputs do not share,
