@@ -18,6 +18,8 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
 
     public static AnswerUnit Metres { get; } = new("metres", [("in centimetres", number => number / 100), ("in millimetres", number => number / 1000), ("in feet", number => number * 0.3048)]);
 
+    public static AnswerUnit Degrees { get; } = new("degrees", [("in radians", number => number * (180 / Math.PI)), ("in whole turns", number => number * 360)]);
+
     public static AnswerUnit Decibels { get; } = new("decibels",
     [
         ("as a linear ratio of pressures", number => number > 0 ? Sweepbook.Quantities.Decibels.FromAmplitude(number) : double.NaN),

@@ -29,6 +29,9 @@ public sealed class ExerciseTests
         ("sweep length", () => Exercise.SweepLengthFor(Sweep, 8)),
         ("harmonic lead", () => Exercise.HarmonicLead(Sweep, 3)),
         ("listening time", () => Exercise.ListeningTime(95.5)),
+        ("distance", () => Exercise.Distance(19.5, 11, 20.5)),
+        ("phase of a delay", () => Exercise.PhaseOfDelay(-6.5, 95)),
+        ("window", () => Exercise.WindowFor(80)),
     ];
 
     private static SweepDesign Sweep => SweepDesign.Of(new() { StartHz = 10, EndHz = 22_000, SweepSeconds = 3 });
@@ -110,6 +113,9 @@ public sealed class ExerciseTests
     [InlineData("sweep length", 18.929)]            // 3 · 10^0.8
     [InlineData("harmonic lead", 0.42824)]          // 3 · ln 3 / ln 2200 = 3 · 1.09861 / 7.69621
     [InlineData("listening time", 42.426)]          // 480 / 2^3.5
+    [InlineData("distance", 2.9198)]                // 343.507 · 0.0085, with 331.3 · √(1 + 20.5 / 273.15)
+    [InlineData("phase of a delay", 222.3)]         // 360 · 95 · 0.0065, earlier and so upwards
+    [InlineData("window", 0.025)]                   // 2 / 80
     public void The_answers_are_those_of_the_formulas(string name, double answer) => Assert.Equal(answer, Made(name).Wanted, Math.Abs(answer) * FourDigits);
 
     // what a student gets who goes wrong in that way: worked out apart from the code as well
@@ -164,6 +170,20 @@ public sealed class ExerciseTests
     [InlineData("listening time", 5430.6, "longer than a day")]
     [InlineData("listening time", 223.9, "begins at 90")]
     [InlineData("listening time", 437.6, "left of the working day")]
+    [InlineData("distance", 6.698, "latency is still in it")]            // 343.507 · 0.0195
+    [InlineData("distance", 3.779, "during the latency")]
+    [InlineData("distance", 10.477, "latency was added")]
+    [InlineData("distance", 1.46, "as for an echo")]
+    [InlineData("distance", 2.816, "freezing point")]                    // 331.3 · 0.0085
+    [InlineData("distance", 2.4745e-5, "divided by the speed")]
+    [InlineData("phase of a delay", 111.15, "half a turn")]
+    [InlineData("phase of a delay", 222300, "for seconds")]
+    [InlineData("phase of a delay", -137.7, "same point of the circle")]
+    [InlineData("phase of a delay", 583.0, "upside down")]               // 360 / 0.6175
+    [InlineData("window", 0.0125, "One period")]
+    [InlineData("window", 0.00625, "Half a period")]
+    [InlineData("window", 0.003979, "radians")]                          // 1 / (80 π)
+    [InlineData("window", 40, "Upside down")]
     public void A_wrong_way_is_answered_by_what_was_wrong_about_it(string name, double answer, string words)
     {
         Assert.Equal(ReplyKind.UsualMistake, Made(name).Check(answer).Kind);
@@ -195,6 +215,11 @@ public sealed class ExerciseTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SweepLengthFor(Sweep, 0));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HarmonicLead(Sweep, 1));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.ListeningTime(85));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.Distance(10, 10, 20));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.Distance(10, -1, 20));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PhaseOfDelay(0, 95));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PhaseOfDelay(1, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.WindowFor(double.PositiveInfinity));
         Assert.Equal(ReplyKind.CannotTell, Exercise.HarmonicLead(Sweep.As(SweepKind.Linear), 2).Check(0.4).Kind);
     }
 
@@ -262,6 +287,7 @@ public sealed class ExerciseTests
         "milliseconds" => [("seconds", exercise.Wanted / 1000), ("microseconds", exercise.Wanted * 1000)],
         "minutes" => [("hours", exercise.Wanted / 60), ("seconds", exercise.Wanted * 60)],
         "hertz" => [("kilohertz", exercise.Wanted / 1000), ("radians per second", exercise.Wanted * 2 * Math.PI)],
+        "degrees" => [("radians", exercise.Wanted * Math.PI / 180), ("whole turns", exercise.Wanted / 360)],
         "metres" => [("centimetres", exercise.Wanted * 100), ("millimetres", exercise.Wanted * 1000), ("feet", exercise.Wanted / 0.3048)],
         "decibels" => [("pressures", Math.Pow(10, exercise.Wanted / 20)), ("powers", Math.Pow(10, exercise.Wanted / 10))],
         _ => throw new InvalidOperationException($"No other units listed for {exercise.Unit}."),
