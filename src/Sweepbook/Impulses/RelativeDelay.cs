@@ -14,7 +14,7 @@ namespace Sweepbook.Impulses;
 /// φ(f) = −2πf · delay, turned by 180° for the opposite polarity, is fitted to the phase of H₁ · conj(H₂), each frequency weighted by 1 / (variance of its phase): the
 /// weights of maximum likelihood, softened by what the phases scatter beyond their noise. Both polarities are searched over the whole interval first, so no phase is unwrapped.
 /// Misleads where the two responses differ in shape (two subwoofers of different make, or a room between them): there is no single delay then, <see cref="FitDegrees"/>
-/// is large, and the figure is the best compromise. It is no distance: every filter on the way is in it.
+/// is large, and the figure is the best compromise; a study's responses then look at the early part alone, or give none. It is no distance: every filter on the way is in it.
 /// Source: G. C. Carter, "Coherence and Time Delay Estimation", Proc. IEEE 75 (1987) 236–255 (weights and bound; from memory); the rest by own definition.
 /// </remarks>
 public readonly record struct RelativeDelay(
@@ -24,6 +24,9 @@ public readonly record struct RelativeDelay(
     private const double PureBelowDegrees = 30;         // two equal sources 30° apart add up within 0.3 dB: 20 · lg(cos 15°)
     private const double LeastConfidenceDb = 2;
     private const double OddsOf20 = 6;                  // likelihoods of n phases with misfits in the ratio r differ by r^(n/2): 20 to 1 is n · ln r = 2 · ln 20
+
+    /// <summary>How long a part from the onset on it was read from, in seconds; 0 where it was read from the whole of both responses.</summary>
+    public double EarlySeconds { get; init; }
 
     /// <summary>True where the polarity may be believed: with one independent phase in a third of an octave, odds of 20 to 1 for it, and 2 dB at the very least.</summary>
     public bool IsPolarityClear => PolarityConfidenceDb >= Math.Max(LeastConfidenceDb, 10 / Math.Log(10) * OddsOf20 / Math.Max(1, 3 * Math.Log2(ToHz / FromHz)));

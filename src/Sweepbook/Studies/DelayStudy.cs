@@ -18,8 +18,8 @@ internal static class DelayStudy
             var reference = sources.OrderBy(result => IsSubwoofer(survey, result.Source) ? 0 : 1).ThenBy(result => Order(survey, result.Source)).First();
             foreach (var result in sources.Where(result => result != reference))
             {
-                var why = result.WhyNoDelayAfter(reference);
-                delays.Add(new(result.Source, reference.Source, result.Setting, result.Seat, result.Microphone, why is null ? result.DelayAfter(reference) : null, why));
+                var (delay, why, residual) = result.DelayOrReason(reference);
+                delays.Add(new(result.Source, reference.Source, result.Setting, result.Seat, result.Microphone, delay, why) { ResidualDegrees = residual });
             }
         }
         return delays;

@@ -19,8 +19,10 @@ internal static class DelayTable
         {
             var delay = entry.Delay;
             table.Add(entry.Source, entry.ComparedWith, entry.Setting, entry.Seat, entry.Microphone, delay?.Seconds * 1000, delay?.UncertaintySeconds * 1000,
-                delay is null ? "" : StudyTables.Word(RelativeDelay.Method), delay?.FromHz, delay?.ToHz, delay?.FitDegrees, delay?.PolarityInWords ?? "", delay?.PolarityConfidenceDb, entry.WhyNot ?? "");
+                Method(delay), delay?.FromHz, delay?.ToHz, entry.ResidualDegrees, delay?.PolarityInWords ?? "", delay?.PolarityConfidenceDb, entry.WhyNot ?? "");
         }
         return table;
     }
+
+    private static string Method(RelativeDelay? delay) => delay switch { null => "", { EarlySeconds: > 0 } => "early cross-phase", _ => StudyTables.Word(RelativeDelay.Method) };
 }

@@ -57,6 +57,7 @@ internal static class ResponseAnalysis
             Views = new(gathered, seatMean, context),
             HarmonicReadings = [.. gathered.Repeats.Select(repeat => repeat.Harmonics).OfType<HarmonicReading>()],
             CorrectionDbAt = CorrectionDbAt(context, gathered.Repeats[0].Result.Take),
+            Placed = DelayBounds.Of(context, gathered.Repeats[0].Result.Take),
         };
 
     private static Complex[] TimeMoments(Gathered gathered, StudyContext context)

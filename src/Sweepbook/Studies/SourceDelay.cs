@@ -12,4 +12,8 @@ namespace Sweepbook.Studies;
 /// <param name="Delay">The delay, or null where there is none.</param>
 /// <param name="WhyNot">Why there is none, and what to do; null where there is one.</param>
 /// <remarks>For what misleads see <see cref="RelativeDelay"/>, which is its source.</remarks>
-public readonly record struct SourceDelay(string Source, string ComparedWith, string Setting, string Seat, string Microphone, RelativeDelay? Delay, string? WhyNot);
+public readonly record struct SourceDelay(string Source, string ComparedWith, string Setting, string Seat, string Microphone, RelativeDelay? Delay, string? WhyNot)
+{
+    /// <summary>What the delay leaves of the phase, root mean square in degrees; where there is none, what the best line through the whole of it would leave, or NaN where there is no phase.</summary>
+    public double ResidualDegrees { get; init; } = double.NaN;
+}

@@ -58,7 +58,18 @@ internal static class StudyFindings
             (1, _) => $"{largest} of {used.Count} takes share one time zero; {without} {(without == 1 ? "has" : "have")} none and may not be added to anything.",
             _ => $"The takes fall into {groups.Count} time groups; only responses of one group may be added as complex numbers.",
         };
+        if (without == 0 && groups.Count > 1 && ZeroPerSeat(study, used) is { } perSeat) return perSeat;
         return new("time-zero", without > 0 || groups.Count > 1 ? Severity.Caution : Severity.Note, "survey", largest, "takes", sentence);
+    }
+
+    /// <summary>Markers give each seat a time zero of its own, and that is as it should be; null where the takes of one seat fall apart.</summary>
+    private static Finding? ZeroPerSeat(Study study, List<TakeResult> used)
+    {
+        var seats = used.GroupBy(take => take.Take.Seat).ToList();
+        if (seats.Any(seat => seat.Any(take => !take.TimeGroup.Shares(seat.First().TimeGroup)))) return null;
+        var kinds = used.Select(take => take.TimeZero).Distinct().ToList();
+        return new("time-zero", Severity.Note, "survey", used.Count, "takes",
+            $"At each of the {seats.Count} seats the takes share one time zero{(kinds.Count == 1 ? $" ({Word(kinds[0])})" : "")}: responses of one seat may be added as complex numbers, those of different seats may not.");
     }
 
     private static Finding Used(Study study)

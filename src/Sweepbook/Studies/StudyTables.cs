@@ -52,15 +52,18 @@ internal static class StudyTables
     internal static CsvTable Responses(Study study)
     {
         var table = new CsvTable(
-            [.. Keys, .. Circumstances, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"),
+            [.. Keys, .. Circumstances, CsvColumn.Hertz("frequency_hz"), CsvColumn.Decibels("level_db"), CsvColumn.Text("level_reference"), CsvColumn.Degrees("phase_deg"), CsvColumn.Milliseconds("group_delay_ms"),
             CsvColumn.Decibels("snr_db"), CsvColumn.Decibels("repeatability_db"), CsvColumn.Text("repeatability_basis"), CsvColumn.Decibels("expanded_db"), CsvColumn.Boolean("trusted_level"), CsvColumn.Boolean("trusted_phase"), CsvColumn.Boolean("censored"), CsvColumn.Text("reason")]);
         foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
+        {
+            var (delays, k) = (result.Response.GroupDelaysSeconds(), 0);
             foreach (var point in result.Response.Points())
                 table.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", Word(take.Field), take.DistanceMm, take.AngleDeg,
                     take.DriveDb, take.InputGainDb, point.FrequencyHz, point.LevelDb, result.Response.LevelReference,
-                    result.ImpulseResponse.TimeZero == TimeZero.Unknown ? CsvCell.Empty : point.PhaseDegrees, point.SnrDb,
+                    result.ImpulseResponse.TimeZero == TimeZero.Unknown ? CsvCell.Empty : point.PhaseDegrees, delays[k++] * 1000, point.SnrDb,
                     point.Uncertainty.RepeatabilityDb, Word(point.Uncertainty.Basis), point.Uncertainty.ExpandedDb,
                     point.TrustedLevel, point.TrustedPhase, point.IsCensored, (point.TrustedLevel ? point.PhaseReason : point.LevelReason).Sentence);
+        }
         return table;
     }
 

@@ -68,6 +68,53 @@ public sealed class RelativeDelayStudyTests
     }
 
     [Fact]
+    public void A_delay_that_the_room_and_the_processor_do_not_allow_is_not_given()
+    {
+        const string Room = "[room]\nlength_m = 5.0\nwidth_m = 4.0\nheight_m = 2.5\n[processor]\ndelay_max_ms = 10.0\n";   // √47.25 m / 343.2 m/s are 20.0 ms
+        using var survey = new SmallSurvey(source: Second, top: Room);
+        survey.Add("front.wav", [(480, 0.2)], source: "sub");
+        survey.Add("rear.wav", [(480 + 4_800, 0.1)], source: "sub-rear", seed: 3);
+        survey.Add("front2.wav", [(480, 0.2)], source: "sub", seat: "chair", seed: 4);
+        survey.Add("rear2.wav", [(480 + 1_400, 0.1)], source: "sub-rear", seat: "chair", seed: 5);
+        var study = Study.Of(survey.Read());
+        Assert.Null(study.RelativeDelays[0].Delay);
+        Assert.Equal("The phase says -100.0 ms, but the room's diagonal and the processor's longest delay leave 30.0 ms at most. Check the room's size, or look at the sum of the two.", study.RelativeDelays[0].WhyNot);
+        Assert.Equal(-1_400 / 48_000.0, study.RelativeDelays[1].Delay!.Value.Seconds, Microsecond);
+        var finding = Assert.Single(study.Findings, finding => finding.Id == "relative-delay");
+        Assert.Contains("at chair", finding.Sentence, StringComparison.Ordinal);
+        Assert.EndsWith(" At 1 seat no delay can be believed; delays.csv says why.", finding.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_room_that_turns_one_of_two_subwoofers_inside_out_leaves_no_delay_and_one_sentence_says_what_to_do()
+    {
+        using var survey = new SmallSurvey(source: Second);
+        survey.Add("front.wav", [(480, 0.2)], source: "sub");
+        survey.Add("rear.wav", [(500, 0.1), (620, 0.1), (900, -0.15), (1_700, 0.2)], source: "sub-rear", seed: 3);
+        var study = Study.Of(survey.Read());
+        var entry = Assert.Single(study.RelativeDelays);
+        Assert.Null(entry.Delay);
+        Assert.True(entry.ResidualDegrees > 25);
+        var finding = Assert.Single(study.Findings, finding => finding.Id == "relative-delay");
+        Assert.StartsWith("No delay of sub after sub-rear can be believed at sofa. ", finding.Sentence, StringComparison.Ordinal);
+        Assert.EndsWith("look at their sum, or measure each at 1 m.", finding.Sentence, StringComparison.Ordinal);
+        Assert.Contains("° of phase left", finding.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Time_groups_that_part_the_takes_of_one_seat_are_a_caution()
+    {
+        using var survey = new SmallSurvey();
+        survey.Add("a.wav", [(300, 0.2)]);
+        survey.Add("b.wav", [(300, 0.2)], keys: "time_group = \"evening\"", seat: "chair", seed: 2);
+        var apart = Study.Of(survey.Read()).Findings.Single(finding => finding.Id == "time-zero");
+        Assert.Equal((Severity.Note, "At each of the 2 seats the takes share one time zero (loopback): responses of one seat may be added as complex numbers, those of different seats may not."), (apart.Severity, apart.Sentence));
+        survey.Add("c.wav", [(300, 0.2)], seat: "chair", seed: 3, keys: "drive_db = -6.0");
+        var mixed = Study.Of(survey.Read()).Findings.Single(finding => finding.Id == "time-zero");
+        Assert.Equal((Severity.Caution, "The takes fall into 2 time groups; only responses of one group may be added as complex numbers."), (mixed.Severity, mixed.Sentence));
+    }
+
+    [Fact]
     public void A_first_swing_as_large_as_the_next_is_of_ambiguous_polarity()
     {
         using var survey = new SmallSurvey();
