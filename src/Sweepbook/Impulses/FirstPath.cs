@@ -7,7 +7,7 @@ namespace Sweepbook.Impulses;
 /// <param name="DeviationSamples">Standard deviation of the place.</param>
 /// <remarks>
 /// Pulses are added one after the other where most is left unexplained, and all are moved together until the squares of what is left are least. A path that colours the sound
-/// (a loudspeaker off its axis) is not the same pulse; what that leaves unexplained widens the deviation.
+/// (a loudspeaker off its axis) is not the same pulse; what that leaves unexplained widens the deviation. Pulses closer than a third of their width are taken as one.
 /// Source: derived, nonlinear least squares; the order of adding after J. Li and P. Stoica, IEEE Trans. Signal Processing 44 (1996) 281–295, from memory.
 /// </remarks>
 internal readonly record struct FirstPath(double Samples, double HeightRatio, double DeviationSamples)
@@ -17,6 +17,8 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
     private const int Steps = 30;
     private const double LeftRatio = 0.03;       // of the highest pulse: less is left to the room
     private const double NoiseRatio = 4;         // a few dozen values of noise reach no higher
+    private const double ApartSeconds = 3e-5;    // a third of the shortest pulse: two of opposite sign any closer are one whose colour differs, and could stand anywhere
+    private const double ColouredRatio = 2, ColourSeconds = 2e-6;   // simulated loudspeakers off their axis: one pulse or two explain the same sound nearly as well, 3 µs apart
     private const double DirectRatio = 0.35;     // own choice: earlier and lower ones correct the pulse's shape, they are no arrival of their own
 
     /// <param name="values">The divided recording, broad weight.</param>
@@ -43,17 +45,43 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
             paths.Add((at, left[at]));
             Refine(part, paths, weights, filter);
         }
+        while (Closest(paths, ApartSeconds * rate) is { } tight)
+        {
+            Merge(paths, tight);
+            Refine(part, paths, weights, filter);
+        }
         var near = paths.Where(path => Math.Abs(first + path.Place - about) <= AfterSeconds * rate).DefaultIfEmpty(paths[0]).ToList();
         var wanted = DirectRatio * near.Max(path => Math.Abs(path.Height));
         var direct = near.Where(path => Math.Abs(path.Height) >= wanted).MinBy(path => path.Place);
-        var slope = Math.Max(noiseRms, LeftNear(Left(part, paths, weights, filter), direct.Place, NearSeconds * rate)) * filter.NoiseRadiansPerSecond;
-        return new(first + direct.Place, direct.Height, slope / (Math.Abs(direct.Height) * filter.CurvaturePerSquareSecond) * rate * Crowding(paths, direct, weights, filter));
+        var unexplained = LeftNear(Left(part, paths, weights, filter), direct.Place, NearSeconds * rate);
+        var slope = Math.Max(noiseRms, unexplained) * filter.NoiseRadiansPerSecond;
+        var fit = slope / (Math.Abs(direct.Height) * filter.CurvaturePerSquareSecond) * Crowding(paths, direct, weights, filter);
+        var colour = unexplained > ColouredRatio * noiseRms ? ColourSeconds : 0;
+        return new(first + direct.Place, direct.Height, Math.Sqrt(fit * fit + colour * colour) * rate);
 
         bool Leaves(List<(double Place, double Height)> tried)
         {
             var left = Left(part, tried, weights, filter);
             return Math.Abs(left[Highest(left)]) > Math.Max(LeftRatio * tried.Max(path => Math.Abs(path.Height)), NoiseRatio * noiseRms);
         }
+    }
+
+    /// <summary>The two pulses nearest to each other, where they stand closer than may be told apart; null where none do.</summary>
+    private static (int One, int Other)? Closest(List<(double Place, double Height)> paths, double apart)
+    {
+        var (best, found) = (apart, default((int, int)?));
+        for (var i = 0; i < paths.Count; i++)
+            for (var j = i + 1; j < paths.Count; j++)
+                if (Math.Abs(paths[i].Place - paths[j].Place) is var between && between < best) (best, found) = (between, (i, j));
+        return found;
+    }
+
+    /// <summary>One pulse in the place of two: where the higher stands, as high as both together.</summary>
+    private static void Merge(List<(double Place, double Height)> paths, (int One, int Other) tight)
+    {
+        var (one, other) = (paths[tight.One], paths[tight.Other]);
+        paths[tight.One] = (Math.Abs(one.Height) >= Math.Abs(other.Height) ? one.Place : other.Place, one.Height + other.Height);
+        paths.RemoveAt(tight.Other);
     }
 
     /// <summary>The two whole places whose pulses, at their best heights, leave least: every pair is tried, because two that overlap look like one in between.</summary>
