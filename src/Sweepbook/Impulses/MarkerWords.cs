@@ -16,6 +16,8 @@ internal static class MarkerWords
     /// <summary>The same for the repeat, which the sweep's own tail may mask.</summary>
     internal static string RepeatTooWeak(MarkerSighting repeat, MarkerSighting first) => repeat.NoiseRms > first.NoiseRms * Decibels.ToAmplitudeRatio(MaskedByDb)
         ? FormattableString.Invariant($"the marker's repeat is masked by what still sounds there, as the sweep's tail does: {Missing(repeat)} dB are missing; let the repeat start later")
+        : repeat.SnrDb < NothingBelowDb
+        ? FormattableString.Invariant($"the marker's repeat was not found, though the first was: at least {Missing(repeat)} dB are missing; check that nothing was switched off before it played")
         : FormattableString.Invariant($"the marker's repeat is {Missing(repeat)} dB too weak, though the first was not; check that nothing was switched off before it played");
 
     internal static string Found(double snrDb, ClockReading clock)

@@ -34,7 +34,7 @@ internal sealed partial record TakeOrigin(string Recording, string Sha256)
         var length = new FileInfo(path).Length;
         foreach (var take in survey.Takes)
             if (Path.GetFullPath(path) == take.Path || (new FileInfo(take.Path) is { Exists: true } file && file.Length == length && FileHash.Sha256(take.Path, take.File) == origin.Sha256))
-                throw new DataFault(path, null, $"it already is a take of this survey, as {take.File}", "There is nothing to import; change its entry in survey.toml if it says the wrong thing.");
+                throw new DataFault(path, null, $"it already is a take of this survey, as {take.File}", "There is nothing to import; change its entry in survey.toml if it says the wrong thing, or add a [[take]] of the same file for another channel of it.");
         return origin;
     }
 
@@ -44,18 +44,23 @@ internal sealed partial record TakeOrigin(string Recording, string Sha256)
     /// <summary>The remark of a take that is all of it.</summary>
     internal string Whole => $"made from {Recording} ({Mark})";
 
-    /// <summary>The take that was already made from this recording at that moment; null where there is none.</summary>
-    internal Take? Earlier(Survey survey, double atSeconds) => survey.Takes.FirstOrDefault(take =>
-        take.Note.Contains(Mark, StringComparison.Ordinal)
+    /// <summary>The take that was already made from this channel of the recording at that moment; null where there is none.</summary>
+    /// <remarks>Another channel is another microphone.</remarks>
+    internal Take? Earlier(Survey survey, double atSeconds, int channel) => survey.Takes.FirstOrDefault(take =>
+        take.MicrophoneChannel == channel
+        && take.Note.Contains(Mark, StringComparison.Ordinal)
         && (!(Moment().Match(take.Note) is { Success: true } moment) || Math.Abs(double.Parse(moment.Groups[1].Value, CultureInfo.InvariantCulture) - atSeconds) < SameSeconds));
 
     /// <summary>Refuses what was already imported.</summary>
     /// <exception cref="DataFault">A take of the survey was made from it.</exception>
-    internal void RefuseTwice(Survey survey, double atSeconds, string shownAs)
+    internal void RefuseTwice(Survey survey, double atSeconds, int channel, string shownAs)
     {
-        if (Earlier(survey, atSeconds) is { } earlier)
+        if (Earlier(survey, atSeconds, channel) is { } earlier)
             throw new DataFault(shownAs, null, $"it was already imported as {earlier.File}", "To import it again, take that entry out of survey.toml and its file out of the takes folder first.");
     }
+
+    /// <summary>How many seats, with their verb.</summary>
+    internal static string Seats(int count) => count == 1 ? "1 seat is" : $"{count} seats are";
 
     [GeneratedRegex(@" at (\d+\.\d+) s \(SHA-256 ")]
     private static partial Regex Moment();

@@ -59,7 +59,7 @@ internal static class ImpulseImport
     {
         var addition = SurveyAddition.To(surveyFolder);
         if (seats.Count > 0 && seats.Count != files.Count)
-            throw new DataFault(files[0], null, $"{files.Count} files are given, but {seats.Count} seats are named", "Name one seat for each file, in their order.");
+            throw new DataFault(files[0], null, $"{(files.Count == 1 ? "1 file is" : $"{files.Count} files are")} given, but {TakeOrigin.Seats(seats.Count)} named", "Name one seat for each file, in their order.");
         var sums = new HashSet<string>(StringComparer.Ordinal);
         var (writes, takes) = (new List<(TakeEntry, Action<Stream>)>(), new List<ImportedTake>());
         foreach (var (file, place) in files.Select((file, place) => (file, place)))
@@ -69,7 +69,7 @@ internal static class ImpulseImport
             var draft = addition.Draft(asked with { File = "takes/draft-of-an-import.wav" });
             var origin = TakeOrigin.Of(file, addition.Survey);
             if (!sums.Add(origin.Sha256)) throw new DataFault(file, null, "the same response is given twice", "Name it once.");
-            origin.RefuseTwice(addition.Survey, 0, file);
+            origin.RefuseTwice(addition.Survey, 0, draft.MicrophoneChannel, file);
             var (zero, write, remarks) = read(file, draft);
             var entry = asked with
             {

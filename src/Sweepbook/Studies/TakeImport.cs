@@ -17,6 +17,7 @@ internal sealed class TakeImport
     private const double CutOffSeconds = 0.05;        // as the analysis: a subwoofer's peak comes that much later than its sound
     private const double LeastBeforeSeconds = 0.25;   // kept before the sweep even where the stimulus has no lead-in: sound comes late, never early
     private const double GapSeconds = 0.05;           // kept between the end of a take and the next sweep
+    private const double ToldShare = 0.05;            // progress in twenty steps, however long the recording: a log stays readable
     private const int MostFramesForRates = 1 << 23;   // 3 minutes at 48 kHz; more takes gigabytes
 
     private readonly List<(TakeEntry, Action<Stream>)> _writes = [];
@@ -50,7 +51,7 @@ internal sealed class TakeImport
                 import.Find(files[^1], recording, progress, cancellation);
             }
             if (seats.Count > 0 && import._takes.Count != seats.Count)
-                throw new DataFault(recordings[0], null, $"{Sweeps(import._takes.Count)} found ({string.Join(", ", import._takes.Select(take => Words($"{take.AtSeconds:0.0} s")))}), but {seats.Count} seats are named",
+                throw new DataFault(recordings[0], null, $"{Sweeps(import._takes.Count)} found ({string.Join(", ", import._takes.Select(take => Words($"{take.AtSeconds:0.0} s")))}), but {TakeOrigin.Seats(seats.Count)} named",
                     "Name one seat for each sweep, in the order of time; nothing was written.");
             import._addition.Write(import._writes, cancellation);
         }
@@ -71,9 +72,15 @@ internal sealed class TakeImport
         var origin = TakeOrigin.Of(name, _addition.Survey);
         if (!_sums.Add(origin.Sha256)) throw new DataFault(name, null, "the same recording is given twice", "Name it once.");
         var rate = (double)stimulus.SampleRateHz;
+        var told = 0.0;
         var search = new SweepSearch(stimulus);
         var result = search.Find((first, samples) => file.Read(draft.MicrophoneChannel, first, samples), file.Header.Length,
-            share => progress?.Report($"{name}: searched to {Clock(share * file.Header.Length / rate)} of {Clock(file.Header.Length / rate)}"), cancellation);
+            share =>
+            {
+                if (share - told < ToldShare && share < 1) return;
+                told = share;
+                progress?.Report($"{name}: searched to {Clock(share * file.Header.Length / rate)} of {Clock(file.Header.Length / rate)}");
+            }, cancellation);
         var whole = result.Found.Where(found => CutOff(found, stimulus, file.Header.Length) is null).ToList();
         if (result.Found.Count == 0) throw NotFound(file, name, stimulus, entry, draft, result);
         if (whole.Count == 0) throw new DataFault(name, null, CutOff(result.Found[0], stimulus, file.Header.Length)!, "What is missing of a sweep cannot be made up: record it again, and let the recorder run before the sound begins and until it has died away.");
@@ -87,7 +94,7 @@ internal sealed class TakeImport
     {
         var rate = (double)stimulus.SampleRateHz;
         var at = found.SweepStart / rate;
-        origin.RefuseTwice(_addition.Survey, at, name);
+        origin.RefuseTwice(_addition.Survey, at, draft.MicrophoneChannel, name);
         var (first, end) = Cut(file.Header.Length, stimulus, all, found);
         var remarks = new List<string>();
         var reference = Reference(file, name, search, draft, first, end, found, remarks, cancellation);
@@ -167,8 +174,14 @@ internal sealed class TakeImport
         {
             var samples = new double[file.Header.Length];
             file.Read(draft.MicrophoneChannel, 0, samples);
+            if (!samples.AsSpan().ContainsAnyExcept(0.0))
+                return new(name, null, $"channel {draft.MicrophoneChannel} is silent", "Say with --microphone-channel which channel the microphone is on, or check its cable and record again.");
             if (WrongRate.Find(stimulus, samples) is { } wrong) return new(name, null, wrong.Words, $"{wrong.Remedy}.");
         }
+        var sweepLength = stimulus.SweepEnd - stimulus.SweepStart;
+        if (file.Header.Length < sweepLength)
+            return new(name, null, Words($"it lasts {file.Header.Length / (double)stimulus.SampleRateHz:0.0} s, and the sweep of {entry.File} alone takes {sweepLength / (double)stimulus.SampleRateHz:0.0} s"),
+                "Check that recording and stimulus belong together (--stimulus).");
         return new(name, null, Words($"the sweep of {entry.File} was not found on channel {draft.MicrophoneChannel}; what is most like it, at {Math.Max(0, result.NearestFrame) / (double)stimulus.SampleRateHz:0.0} s, is {Math.Ceiling(result.MissingDb):0} dB or more too weak"),
             "Check that recording and stimulus belong together (--stimulus), that the channel is the microphone's (--microphone-channel), and that the source was on; then play it louder or longer.");
     }

@@ -13,7 +13,8 @@ namespace Sweepbook.Studies;
 internal static class WrongRate
 {
     private const double WantedPeakRatio = 12;    // noise reaches 5 in half a million samples; a sweep at the right speed stands far above
-    private const double BetterThanOwn = 1.5;     // than at the speed that the file claims
+    private const double BetterThanOwn = 2;       // than at the speed that the file claims; a subwoofer's few cycles of a sweep shorter than a second reach 1.5 at the right one
+    private const double BelowMarkerRatio = 0.45; // of its first frequency: a marker looks like a sweep of another speed, and one played at half the speed begins at half of it
     private static readonly (double SpeedRatio, string Words)[] Speeds =
     [
         (48_000 / 44_100.0, "fast, as where a recorder at 44.1 kHz labels its file 48 kHz"),
@@ -27,6 +28,7 @@ internal static class WrongRate
     {
         var length = 2 * FourierTransform.NextFastLength(stimulus.Length + channel.Length / 2);
         var take = FourierTransform.OfReal(channel, length);
+        if (stimulus.Description.Marker is { } marker) take.AsSpan(Math.Min(take.Length, (int)(BelowMarkerRatio * marker.StartHz * length / stimulus.SampleRateHz))).Clear();
         var own = PeakRatio(take, Sweep(stimulus, 1), length);
         foreach (var (speed, words) in Speeds)
         {

@@ -146,6 +146,14 @@ public sealed class MarkerTimingTests
     }
 
     [Fact]
+    public void A_repeat_that_never_played_is_absent_and_not_weak()
+    {
+        var timing = MarkerTiming.Find(new MarkerScene().Stimulus, new MarkerScene { Noise = 1e-4, RepeatPaths = [] }.Recording());
+        Assert.True(timing.IsUsable, timing.Sentence);
+        Assert.Matches("^the marker's repeat was not found, though the first was: at least ([6-9]|1[0-9]) dB are missing;", timing.Clock.Method);   // noise alone reaches 14 of 20 dB at the most
+    }
+
+    [Fact]
     public void A_repeat_under_the_sweeps_tail_is_masked_and_says_so()
     {
         var tail = Enumerable.Range(0, 300).Select(k => (0.01 + 0.007 * k + 0.0007 * Math.Sin(k * k), 1.5 * Math.Cos(3 * k))).ToArray();

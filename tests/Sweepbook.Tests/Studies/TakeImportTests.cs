@@ -57,7 +57,7 @@ public sealed class TakeImportTests : IDisposable
     public void One_seat_for_each_sweep_over_two_recordings()
     {
         var files = new[] { new LongRecording(15).Play(Design, 6).Write(New("one.wav")), new LongRecording(15).Play(Design, 5).Write(New("two.wav")) };
-        Assert.Contains("2 sweeps were found", Assert.Throws<DataFault>(() => Import(files, seats: ["sofa"])).Message);
+        Assert.Matches("2 sweeps were found .*, but 1 seat is named", Assert.Throws<DataFault>(() => Import(files, seats: ["sofa"])).Message);
         Assert.Throws<ArgumentException>(() => Import(files, seats: ["sofa", "stool"]));
         Assert.Empty(Survey.Read(_survey.Folder).Takes);
         Assert.Empty(Directory.EnumerateFiles(Path.Combine(_survey.Folder, "takes")));
@@ -76,6 +76,17 @@ public sealed class TakeImportTests : IDisposable
             Assert.Contains("already imported as takes/main_sofa_as-found_1.wav", Assert.Throws<DataFault>(() => Import([again])).Message);
         Assert.Contains("already is a take", Assert.Throws<DataFault>(() => Import([Path.Combine(_survey.Folder, "takes", "main_sofa_as-found_1.wav")])).Message);
         Assert.Equal(survey, File.ReadAllBytes(Toml));
+    }
+
+    [Fact]
+    public void A_second_microphone_of_the_same_recording_is_a_take_of_its_own()
+    {
+        var (near, far) = (new LongRecording(14).Play(Design, 6).RecordedAt(0), new LongRecording(14, seed: 2).Play(Design, 6.01).RecordedAt(0));
+        WavFile.Write(New("pair.wav"), new Recording(SmallSurvey.Rate, [near, far]), WavEncoding.Integer24);
+        Import([New("pair.wav")], seats: ["sofa"]);
+        Import([New("pair.wav")], Main with { MicrophoneChannel = 2 }, ["chair"]);
+        Assert.Equal([(1, "sofa"), (2, "chair")], Survey.Read(_survey.Folder).Takes.Select(take => (take.MicrophoneChannel, take.Seat)));
+        Assert.Contains("already imported as takes/main_chair_as-found_1.wav", Assert.Throws<DataFault>(() => Import([New("pair.wav")], Main with { MicrophoneChannel = 2 }, ["chair"])).Message);
     }
 
     [Fact]
@@ -110,6 +121,9 @@ public sealed class TakeImportTests : IDisposable
         Assert.Contains("microphone is said to be on channel 3", Assert.Throws<DataFault>(() => Import([New("talk.wav")], Main with { MicrophoneChannel = 3 })).Message);
         Assert.Contains("no source \"man\"", Assert.Throws<DataFault>(() => Import([New("talk.wav")], Main with { Sources = ["man"] })).Message);
         Assert.Contains("no such file", Refused(New("nowhere.wav")));
+        WavFile.Write(New("silent.wav"), new Recording(SmallSurvey.Rate, [new double[10 * SmallSurvey.Rate]]), WavEncoding.Integer24);
+        Assert.Contains("channel 1 is silent", Refused(New("silent.wav")));
+        Assert.Contains("it lasts 1.5 s, and the sweep of stimuli/full.toml alone takes 3.0 s", Refused(new LongRecording(1.5).Write(New("click.wav"))));
         Assert.Equal(before, File.ReadAllBytes(Toml));
         Assert.Empty(Directory.EnumerateFiles(Path.Combine(_survey.Folder, "takes")));
     }
