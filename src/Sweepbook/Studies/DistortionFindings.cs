@@ -53,18 +53,26 @@ internal static class DistortionFindings
         {
             var harmonics = group.First().Harmonics!;
             var lead = harmonics.SecondHarmonicLeadSeconds;
-            var slowest = study.Decays.Where(result => !result.IsMean && result.Take.Stimulus == group.Key)
-                .SelectMany(result => result.ThirdOctaves.Where(decay => decay.Band.UpperHz <= DecayFindings.BassToHz * 1.2).Select(decay => (result.Source, result.Seat, decay.Band, Time: decay.T30.IsValid ? decay.T30 : decay.T20)))
-                .Where(entry => entry.Time.IsValid).OrderByDescending(entry => entry.Time.Value).ThenBy(entry => entry.Band.Index).FirstOrDefault();
+            var startHz = harmonics.StartHz;
+            var slowest = study.Decays.Where(result => result.Take.Stimulus == group.Key).GroupBy(result => (result.Source, result.Setting, result.Microphone)).SelectMany(Surest)
+                .SelectMany(result => result.ThirdOctaves.Where(decay => decay.Band.UpperHz <= DecayFindings.BassToHz * 1.2 && decay.Band.UpperHz > 2 * startHz).Select(decay => (result.Source, result.Seat, decay.Band, Time: decay.T30.IsValid ? decay.T30 : decay.T20)))   // no fundamental was played whose second harmonic lies in a lower band
+                .Where(entry => entry.Time.IsValid).OrderByDescending(entry => entry.Time.Value - entry.Time.Uncertainty).ThenBy(entry => entry.Band.Index).FirstOrDefault();
             if (!slowest.Time.IsValid || slowest.Time.Value <= lead) continue;
             var fallenDb = 60 * lead / slowest.Time.Value;
             var playedHz = slowest.Band.NominalHz / 2;   // the second harmonic of this fundamental rings in that band
-            var secondDb = group.SelectMany(result => result.Harmonics!.OfOrder(2).Where(point => point.IsTrusted && Math.Abs(Math.Log2(point.FundamentalHz / playedHz)) <= 0.5)).Select(point => point.LevelDb).DefaultIfEmpty(double.NegativeInfinity).Max();
+            var secondDb = group.SelectMany(result => result.Harmonics!.OfOrder(2).Where(point => point.IsTrusted && Math.Abs(Math.Log2(point.FundamentalHz / playedHz)) <= 0.5).Select(point => point.LevelDb + result.FallDb(2 * point.FundamentalHz, point.FundamentalHz))).DefaultIfEmpty(double.NegativeInfinity).Max();
             var needed = slowest.Time.Value / lead * harmonics.SweepSeconds;
-            var known = double.IsFinite(secondDb) ? string.Create(CultureInfo.InvariantCulture, $"{Signed(secondDb - fallenDb)} dB re the fundamental at the most, by the harmonic measured there") : string.Create(CultureInfo.InvariantCulture, $"for a harmonic of 1 % {Signed(-40 - fallenDb)} dB re the fundamental");
+            var known = double.IsFinite(secondDb) ? string.Create(CultureInfo.InvariantCulture, $"{Signed(secondDb - fallenDb)} dB re the response at the most, by the harmonic measured there") : string.Create(CultureInfo.InvariantCulture, $"for a harmonic of 1 % of the response {Signed(-40 - fallenDb)} dB re the response");
             yield return new("harmonic-lead", secondDb - fallenDb > ToldAboveDb ? Severity.Caution : Severity.Note, group.Key, lead, "s", string.Create(CultureInfo.InvariantCulture,
-                $"At {slowest.Band.Label} Hz the room takes {slowest.Time.Value:0.00} s to decay ({slowest.Source} at {slowest.Seat}), longer than the {lead:0.00} s by which the second harmonic of the stimulus {group.Key} comes before the response: its reverberation, {fallenDb:0} dB down by then, runs into the response there ({known}), and that of each higher harmonic into the next lower one. A sweep of {Math.Ceiling(needed):0} s would keep them apart."));
+                $"At {slowest.Band.Label} Hz the room takes {slowest.Time.Value:0.00} s to decay ({slowest.Source}{(slowest.Seat == DecayResult.EnsembleSeat ? ", all seats together" : $" at {slowest.Seat}")}), longer than the {lead:0.00} s by which the second harmonic of the stimulus {group.Key} comes before the response: its reverberation, {fallenDb:0} dB down by then, runs into the response there ({known}), and that of each higher harmonic into the next lower one. A sweep of {Math.Ceiling(needed):0} s would keep them apart."));
         }
+    }
+
+    /// <summary>All seats together where there is such a decay: of many single ones the longest is mostly the luckiest.</summary>
+    private static IEnumerable<DecayResult> Surest(IEnumerable<DecayResult> decays)
+    {
+        var ensemble = decays.Where(result => result.Seat == DecayResult.EnsembleSeat).ToList();
+        return ensemble.Count > 0 ? ensemble : decays.Where(result => !result.IsMean);
     }
 
     private static string Named(Study study, ResponseResult result)

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Impulses;
+using Sweepbook.Quantities;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -30,10 +31,24 @@ public sealed partial class ResponseResult
         return harmonic.Doubt is Doubt.Microphone ? $"harmonic: {harmonic.Sentence}" : "";
     }
 
-    private Reason ReasonNear(double frequencyHz)
+    /// <summary>By how much the response is lower at one frequency than at another, over a sixth of an octave each, in decibels: what turns a level re the fundamental into one re the response at the harmonic.</summary>
+    internal double FallDb(double frequencyHz, double overHz)
+    {
+        return LevelNear(overHz) - LevelNear(frequencyHz);
+
+        double LevelNear(double centreHz)
+        {
+            var (k, reach) = (IndexNear(centreHz), Response.Grid.PointsPerOctave / 12);
+            var (first, last) = (Math.Max(0, k - reach), Math.Min(Response.Count - 1, k + reach));
+            return Decibels.FromPower(Enumerable.Range(first, last - first + 1).Average(n => Response[n].PowerRatio));
+        }
+    }
+
+    private Reason ReasonNear(double frequencyHz) => Response.LevelTrust.ReasonAt(IndexNear(frequencyHz));
+
+    private int IndexNear(double frequencyHz)
     {
         var grid = Response.Grid;
-        var k = (int)Math.Round(grid.PointsPerOctave * Math.Log2(frequencyHz / grid[0]));
-        return Response.LevelTrust.ReasonAt(Math.Clamp(k, 0, grid.Count - 1));
+        return Math.Clamp((int)Math.Round(grid.PointsPerOctave * Math.Log2(frequencyHz / grid[0])), 0, grid.Count - 1);
     }
 }

@@ -57,7 +57,8 @@ public sealed partial class ResponseResult
     }
 
     /// <summary>The same result that goes back to another one's own window when it is asked for a third.</summary>
-    internal ResponseResult With(WindowedViews views) => new(Takes, UncutImpulseResponse, ImpulseResponse, Response, Window) { Views = views, Placed = Placed };
+    internal ResponseResult With(WindowedViews views) => new(Takes, UncutImpulseResponse, ImpulseResponse, Response, Window)
+    { Views = views, Placed = Placed, HarmonicReadings = HarmonicReadings, CorrectionDbAt = CorrectionDbAt };
 
     private WindowedViews Known => Views ?? throw new InvalidOperationException("This result was put together by hand and holds no take to judge again; use one of a study.");
 }

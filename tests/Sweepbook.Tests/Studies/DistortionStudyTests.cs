@@ -107,6 +107,28 @@ public sealed class DistortionStudyTests
         Assert.Contains("longer than the 0.27 s by which the second harmonic of the stimulus full comes before the response", finding.Sentence);
     }
 
+    /// <summary>What runs into the response at 2f is the harmonic of f: its level re the response there is that re the fundamental, and by how much the response is louder at f than at 2f.</summary>
+    [Fact]
+    public void What_runs_into_the_response_is_told_relative_to_the_response_there_and_not_to_the_fundamental_an_octave_below()
+    {
+        using var folder = new SmallSurvey();
+        var (played, hiss) = (MaskScene.Played((x, frequencyHz) => x * (frequencyHz < 30 ? 0.25 : 1) + 0.3 * x * x, noise: 0), Signals.Noise(SmallSurvey.Rate, 5));
+        double[] room = [.. Enumerable.Range(0, SmallSurvey.Rate * 3 / 4).Select(n => 0.02 * hiss[n] * Math.Exp(-6.91 * n / (0.6 * SmallSurvey.Rate)))];
+        var noise = Signals.Noise(SmallSurvey.Design.Length, 6);
+        double[] heard = [.. Signals.Convolved(played.Channel(1), room, SmallSurvey.Design.Length).Select((x, n) => x + 1e-6 * noise[n])];
+        folder.Add("a.wav", new Sweepbook.Files.Recording(SmallSurvey.Rate, [heard, played.Channel(2)]));
+        var study = Study.Of(folder.Read());
+        var result = Assert.Single(study.Responses);
+        var sentence = Assert.Single(study.Findings, finding => finding.Id == "harmonic-lead").Sentence;
+        var told = System.Text.RegularExpressions.Regex.Match(sentence, @"^At (?<band>[\d.]+) Hz .*, (?<fallen>\d+) dB down by then, .*\(−(?<level>[\d.]+) dB re the response at the most");
+        Assert.True(told.Success, sentence);
+        double Number(string name) => double.Parse(told.Groups[name].Value, System.Globalization.CultureInfo.InvariantCulture);
+        double MeanDb(double atHz) => Decibels.FromPower(result.Response.Points().Where(point => Math.Abs(Math.Log2(point.FrequencyHz / atHz)) < 1 / 12.0).Average(point => point.PowerRatio));
+        var wantedDb = result.Harmonics!.OfOrder(2).Where(point => point.IsTrusted && Math.Abs(Math.Log2(point.FundamentalHz / (Number("band") / 2))) <= 0.5)
+            .Max(point => point.LevelDb + MeanDb(point.FundamentalHz) - MeanDb(2 * point.FundamentalHz)) - Number("fallen");
+        Assert.Equal(wantedDb, -Number("level"), 0.5 + WithinDb);   // the fall is printed to whole decibels
+    }
+
     [Fact]
     public void A_dry_response_is_not_told_to_outlast_it()
     {

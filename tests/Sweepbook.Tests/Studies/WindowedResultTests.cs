@@ -32,6 +32,8 @@ public sealed class WindowedResultTests
         for (var k = 0; k < result.Response.Count; k++) Assert.Equal(result.Response[k], again.Response[k]);
         Assert.Equal(result.LevelBand, again.LevelBand);
         Assert.Equal(result.ImpulseResponse.ToArray(), again.ImpulseResponse.ToArray());
+        Assert.Equal(result.Harmonics!.Total, again.Harmonics!.Total);   // harmonics know no window
+        Assert.Equal(result.Harmonics.Total, result.Windowed(leftMs: 50, rightMs: 80).Harmonics!.Total);
     }
 
     [Fact]
