@@ -146,7 +146,7 @@ public sealed class SeatSet
             if (_seats.FirstOrDefault(seat => !seat.Response.TimeGroup.Shares(first.Response.TimeGroup)) is { Response: not null } other)
                 return (other.Response.TimeGroup.Name ?? first.Response.TimeGroup.Name) is null
                     ? "The seats have no complex mean, because the takes have no known time zero. Record the loopback next time."
-                    : $"The seats have no complex mean, because {first.Seat} and {other.Seat} do not share a time zero.";
+                    : $"The seats have no complex mean, because {first.Seat} and {other.Seat} do not share a time zero{(other.Response.TimeGroup.IsOfAnotherSurvey(first.Response.TimeGroup) ? ": they were recorded in different surveys" : "")}.";
             return PhaseTrust.LongestBand().IsEmpty ? "The seats have no complex mean, because the phase is trusted nowhere at all of them." : null;
         }
     }

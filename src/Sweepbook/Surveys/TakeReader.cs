@@ -66,7 +66,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
             ReferenceChannel = reference,
             Stimulus = isImpulse ? RefuseOwn<string>(own, "stimulus", "an impulse take has no stimulus") : Only(table, "stimulus", [.. survey.Stimuli.Select(item => item.Id)]),
             TimeZero = zero,
-            TimeGroup = ReadTimeGroup(own, table, zero, seat),
+            TimeGroup = ReadTimeGroup(own, table, zero, seat) with { Survey = System.IO.Path.GetFullPath(survey.Folder) },
             MarkerDistanceMetres = MarkerKeys.Distance(own, table, zero),
             ClockPpm = MarkerKeys.ClockPpm(own, table, zero, isImpulse),
             Field = field,

@@ -19,7 +19,7 @@ public sealed class TimeGroupPathsTests
     private static readonly Type[] Responses = [typeof(Response), typeof(ImpulseResponse), typeof(ResponseResult), typeof(SeatResponse)];
 
     /// <summary>Paths that refuse: each is called with two groups and must throw, with a sentence about the time zero.</summary>
-    private static readonly Dictionary<string, Action<string?, string?>> Refusing = new(StringComparer.Ordinal)
+    private static readonly Dictionary<string, Action<TimeGroup, TimeGroup>> Refusing = new(StringComparer.Ordinal)
     {
         ["Response.Plus"] = (one, other) => Flat(one).Plus(Flat(other)),
         ["RelativeDelay.Between"] = (one, other) => RelativeDelay.Between(Click(one), Click(other), 20, 200),
@@ -41,19 +41,34 @@ public sealed class TimeGroupPathsTests
     {
         foreach (var (one, other) in new[] { ("loopback", "marker@sofa"), ("loopback", null), (null, "loopback"), (null, (string?)null) })
         {
-            var refusal = Assert.ThrowsAny<Exception>(() => Refusing[path](one, other));
+            var refusal = Assert.ThrowsAny<Exception>(() => Refusing[path](new(one), new(other)));
             Assert.True(refusal is ArgumentException or InvalidOperationException);
             Assert.Contains("time zero", refusal.Message, StringComparison.Ordinal);
         }
-        Refusing[path]("loopback", "loopback");
+        Refusing[path](new("loopback"), new("loopback"));
+    }
+
+    /// <summary>Two surveys may both have a "marker@sofa" or a "loopback": between two evenings the marker's loudspeaker, the seat and the wiring were moved.</summary>
+    [Theory, MemberData(nameof(RefusingPaths))]
+    public void Each_refuses_groups_of_one_name_from_two_surveys(string path)
+    {
+        using var evening = new Studies.SmallSurvey();
+        using var another = new Studies.SmallSurvey();
+        foreach (var survey in new[] { evening, another }) survey.Add("a.wav", [(480, 0.25)]);
+        TimeGroup[] groups = [.. new[] { evening, another, evening }.Select(survey => Assert.Single(survey.Read().Takes).TimeGroup)];
+        Assert.Equal("loopback", groups[0].Name);
+        Assert.Equal(groups[0], groups[1]);   // told apart by the survey only where it matters
+        var refusal = Assert.ThrowsAny<Exception>(() => Refusing[path](groups[0], groups[1]));
+        Assert.Contains("different surveys", refusal.Message, StringComparison.Ordinal);
+        Refusing[path](groups[0], groups[2]);
     }
 
     /// <summary>Not public, and the one exception: a repeat of another group, 5 ms later, is brought into line before it is added, so nothing cancels.</summary>
     [Fact]
     public void Repeats_of_other_groups_are_aligned_before_they_are_added()
     {
-        var mean = RepeatMean.Of([Click("marker@sofa"), Click("marker@chair", 5)]);
-        Assert.Equal(Click("marker@sofa").ToArray(), mean.ToArray(), (a, b) => Math.Abs(a - b) < 1e-6);
+        var mean = RepeatMean.Of([Click(new("marker@sofa")), Click(new("marker@chair"), 5)]);
+        Assert.Equal(Click(new("marker@sofa")).ToArray(), mean.ToArray(), (a, b) => Math.Abs(a - b) < 1e-6);
     }
 
     private static IEnumerable<string> Paths(Assembly assembly) => assembly.GetExportedTypes().SelectMany(PathsOf).Distinct();
@@ -73,16 +88,16 @@ public sealed class TimeGroupPathsTests
         return inner.Any(part => Weight(part) > 0) ? 2 : 0;
     }
 
-    private static Response Flat(string? group) => ResponseSumsTests.Flat(1, new(group));
+    private static Response Flat(TimeGroup group) => ResponseSumsTests.Flat(1, group);
 
     /// <summary>A Gaussian click of 1 ms, so many milliseconds late.</summary>
-    private static ImpulseResponse Click(string? group, double lateMs = 0)
+    private static ImpulseResponse Click(TimeGroup group, double lateMs = 0)
     {
         const int Rate = 4_000;
-        return new(Signals.BandLimited(4_000, Rate, (0, 0.1 + lateMs / 1000, 0.001)), Rate, 0, group is null ? TimeZero.Unknown : TimeZero.Loopback, new(group), "test");
+        return new(Signals.BandLimited(4_000, Rate, (0, 0.1 + lateMs / 1000, 0.001)), Rate, 0, group.Name is null ? TimeZero.Unknown : TimeZero.Loopback, group, "test");
     }
 
-    private static ResponseResult Result(string? group) => new([Studies.PlainResponses.In(SoundField.Room)], Click(group), Click(group), Flat(group), new(0.05, 0.5));
+    private static ResponseResult Result(TimeGroup group) => new([Studies.PlainResponses.In(SoundField.Room)], Click(group), Click(group), Flat(group), new(0.05, 0.5));
 
     /// <summary>What a careless colleague might add.</summary>
     internal static class Forgotten

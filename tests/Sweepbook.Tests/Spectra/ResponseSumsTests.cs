@@ -62,6 +62,24 @@ public sealed class ResponseSumsTests
         Assert.All(one.Plus(one).Points(), point => Assert.False(point.IsCensored));
     }
 
+    /// <summary>15 dB over the noise once more than it: 1 + 10^1.5 = 32.6 of noise power; 32 are a bound, 33 are none.</summary>
+    [Fact]
+    public void A_sum_less_than_15_dB_above_the_noise_is_an_upper_bound()
+    {
+        const double Noise = 1e-4;   // half of it from each
+        Response Sum(double power) => Flat(Math.Sqrt(power) / 2, Group, noisePower: Noise / 2).Plus(Flat(Math.Sqrt(power) / 2, Group, noisePower: Noise / 2));
+        Assert.All(Sum(32 * Noise).Points(), point => Assert.True(point.IsCensored));
+        Assert.All(Sum(33 * Noise).Points(), point => Assert.False(point.IsCensored));
+    }
+
+    [Fact]
+    public void A_level_that_either_may_not_be_believed_spoils_the_sum_also_where_both_phases_may()
+    {
+        var doubtful = Flat(1, Group, levelFromHz: 40);
+        foreach (var sum in new[] { doubtful.Plus(Flat(1, Group)), Flat(1, Group).Plus(doubtful) })
+            Assert.All(sum.Points(), point => Assert.Equal((point.FrequencyHz >= 40, true), (point.TrustedLevel, point.TrustedPhase)));
+    }
+
     [Fact]
     public void Shifted_and_added_responses_keep_their_exact_group_delay()
     {
@@ -106,12 +124,12 @@ public sealed class ResponseSumsTests
         Assert.Equal("gainDb", Assert.Throws<ArgumentOutOfRangeException>(() => Flat(1, Group).Gained(value)).ParamName);
     }
 
-    internal static Response Flat(Complex value, TimeGroup group, double noisePower = 0, double phaseFromHz = 0, double phaseToHz = double.PositiveInfinity, LevelReference reference = LevelReference.Loopback)
+    internal static Response Flat(Complex value, TimeGroup group, double noisePower = 0, double phaseFromHz = 0, double phaseToHz = double.PositiveInfinity, double levelFromHz = 0, LevelReference reference = LevelReference.Loopback)
     {
         var frequencies = Grid.ToArray();
         var power = value.Magnitude * value.Magnitude;
         var phase = Limits.From(frequencies, phaseFromHz, new(Doubt.Noise, "noise")).And(Limits.UpTo(frequencies, phaseToHz, new(Doubt.Noise, "noise")));
         double[] Everywhere(double of) => [.. frequencies.Select(_ => of)];
-        return new(Grid, [.. frequencies.Select(_ => value)], Everywhere(power), Everywhere(noisePower), new bool[Grid.Count], Limits.From(frequencies, 0, default), phase, group, reference);
+        return new(Grid, [.. frequencies.Select(_ => value)], Everywhere(power), Everywhere(noisePower), new bool[Grid.Count], Limits.From(frequencies, levelFromHz, new(Doubt.Noise, "noise")), phase, group, reference);
     }
 }

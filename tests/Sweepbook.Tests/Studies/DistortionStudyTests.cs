@@ -44,6 +44,18 @@ public sealed class DistortionStudyTests
     }
 
     [Fact]
+    public void Beyond_the_microphone_a_harmonic_is_doubted_though_its_fundamental_is_not()
+    {
+        using var folder = new SmallSurvey(microphone: "highest_hz = 500.0");
+        folder.Add("a.wav", MaskScene.Played((x, _) => 0.5 * (x + 0.4 * x * x), noise: 1e-6));
+        var result = Assert.Single(Study.Of(folder.Read()).Responses);
+        string Doubt(double fundamentalHz) => result.DoubtOf(result.Harmonics!.OfOrder(2).MinBy(point => Math.Abs(point.FundamentalHz - fundamentalHz)));
+        Assert.Equal("", Doubt(200));
+        Assert.StartsWith("harmonic: ", Doubt(400), StringComparison.Ordinal);
+        Assert.StartsWith("fundamental: ", Doubt(800), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_gain_of_a_loopback_has_no_part_in_it()
     {
         using var folder = new SmallSurvey();
@@ -127,6 +139,42 @@ public sealed class DistortionStudyTests
         var wantedDb = result.Harmonics!.OfOrder(2).Where(point => point.IsTrusted && Math.Abs(Math.Log2(point.FundamentalHz / (Number("band") / 2))) <= 0.5)
             .Max(point => point.LevelDb + MeanDb(point.FundamentalHz) - MeanDb(2 * point.FundamentalHz)) - Number("fallen");
         Assert.Equal(wantedDb, -Number("level"), 0.5 + WithinDb);   // the fall is printed to whole decibels
+    }
+
+    [Fact]
+    public void Of_several_seats_the_decay_of_all_together_is_told_and_not_the_longest_by_chance()
+    {
+        using var folder = new SmallSurvey();
+        foreach (var (seat, seed) in new[] { ("sofa", 5ul), ("chair", 8ul) }) folder.Add($"{seat}.wav", Room(seed), noise: 1e-6, seat: seat);
+        var study = Study.Of(folder.Read());
+        var together = study.Decays.Single(result => result.Seat == DecayResult.EnsembleSeat).ThirdOctaves.Where(decay => decay.Band.UpperHz < 240).Select(decay => decay.T30.IsValid ? decay.T30 : decay.T20).Where(time => time.IsValid).ToList();
+        var told = System.Text.RegularExpressions.Regex.Match(Assert.Single(study.Findings, finding => finding.Id == "harmonic-lead").Sentence, @"the room takes (?<time>[\d.]+) s to decay \(main, all seats together\)");
+        Assert.True(told.Success);
+        Assert.Equal(together.MaxBy(time => time.Value - time.Uncertainty).Value, double.Parse(told.Groups["time"].Value, System.Globalization.CultureInfo.InvariantCulture), 0.005001);   // printed to hundredths
+    }
+
+    /// <summary>A sweep from 150 Hz plays nothing whose second harmonic lies below 300 Hz: the bass cannot carry any of it, however long it lasts.</summary>
+    [Fact]
+    public void A_bass_that_no_second_harmonic_reaches_is_not_told()
+    {
+        using var folder = new SmallSurvey();
+        var high = Sweepbook.Stimuli.Stimulus.From(SmallSurvey.Design.Description with { StartHz = 150, File = null, Sha256 = null });
+        foreach (var old in new[] { "full.toml", "full.wav" }) File.Delete(Path.Combine(folder.Folder, "stimuli", old));
+        high.Write(Path.Combine(folder.Folder, "stimuli", "full.toml"));
+        double[] room = [.. new double[SmallSurvey.LatencySamples], .. Room(5).Select(entry => entry.Value)];
+        var noise = Signals.Noise(high.Length, 6);
+        double[] heard = [.. Signals.Convolved(high.ToArray(), room, high.Length).Select((x, n) => 0.5 * x + 1e-6 * noise[n])];
+        folder.Add("a.wav", new Sweepbook.Files.Recording(SmallSurvey.Rate, [heard, high.ToArray()]));
+        var study = Study.Of(folder.Read());
+        Assert.Contains(study.Decays.SelectMany(result => result.ThirdOctaves), decay => decay.Band.UpperHz < 240 && decay.T20.IsValid && decay.T20.Value > 3 / Math.Log(20_000 / 150.0) * Math.Log(2));   // it outlasts the lead all the same
+        Assert.DoesNotContain(study.Findings, finding => finding.Id == "harmonic-lead");
+    }
+
+    /// <summary>A room that decays by 60 dB in 0.6 s at all frequencies.</summary>
+    private static (int Sample, double Value)[] Room(ulong seed)
+    {
+        var hiss = Signals.Noise(SmallSurvey.Rate, seed);
+        return [.. Enumerable.Range(0, SmallSurvey.Rate * 3 / 4).Select(n => (n, 0.02 * hiss[n] * Math.Exp(-6.91 * n / (0.6 * SmallSurvey.Rate))))];
     }
 
     [Fact]

@@ -39,4 +39,22 @@ public sealed class GroupDelayOfTakesTests
         }
         Assert.All(rows.Where(row => row[2] == "chair"), row => Assert.Equal("", row[column]));
     }
+
+    /// <summary>A calibration of levels has no delay: taking it off moves the level and leaves the group delay alone.</summary>
+    [Fact]
+    public void A_calibration_leaves_the_group_delay_alone()
+    {
+        const double RoundingSeconds = 1e-9;
+        using var plain = new SmallSurvey();
+        using var calibrated = new SmallSurvey(microphone: "calibration = \"omni.txt\"");
+        calibrated.WriteCalibration("10 0\n100 0\n1000 6\n20000 6\n");
+        foreach (var survey in new[] { plain, calibrated }) survey.Add("a.wav", [(480, 0.2), (900, 0.1)], noise: 1e-6);
+        var (without, with) = (Assert.Single(Study.Of(plain.Read()).Responses).Response, Assert.Single(Study.Of(calibrated.Read()).Responses).Response);
+        var (delays, same) = (without.GroupDelaysSeconds(), with.GroupDelaysSeconds());
+        var k = with.Grid.ToArray().Count(frequencyHz => frequencyHz < 2000);
+        Assert.Equal(-6, with[k].LevelDb - without[k].LevelDb, 0.01);
+        Assert.Contains(Enumerable.Range(0, delays.Length), n => double.IsFinite(same[n]));
+        for (var n = 0; n < delays.Length; n++)
+            if (double.IsFinite(delays[n]) && double.IsFinite(same[n])) Assert.Equal(delays[n], same[n], RoundingSeconds);
+    }
 }
