@@ -14,6 +14,7 @@ internal static class WrongRate
 {
     private const double WantedPeakRatio = 12;    // noise reaches 5 in half a million samples; a sweep at the right speed stands far above
     private const double BetterThanOwn = 2;       // than at the speed that the file claims; a subwoofer's few cycles of a sweep shorter than a second reach 1.5 at the right one
+    private const double MuchBetterThanOwn = 3;   // for factors of two: resonances leave few cycles of a short sweep in a subwoofer's take, and twice the speed then reaches 2; a long sweep at a wrong speed reaches 10
     private const double BelowMarkerRatio = 0.45; // of its first frequency: a marker looks like a sweep of another speed, and one played at half the speed begins at half of it
     private static readonly (double SpeedRatio, string Words)[] Speeds =
     [
@@ -33,7 +34,7 @@ internal static class WrongRate
         foreach (var (speed, words) in Speeds)
         {
             var ratio = PeakRatio(take, Sweep(stimulus, speed), length);
-            if (ratio < WantedPeakRatio || ratio < BetterThanOwn * own) continue;
+            if (ratio < WantedPeakRatio || ratio < (speed is 2 or 0.5 ? MuchBetterThanOwn : BetterThanOwn) * own) continue;
             var percent = 100 * Math.Abs(speed - 1);
             return new("wrong-rate", FaultCost.Take, FormattableString.Invariant($"the sweep in this file runs {percent:0.#} % too {words}"),
                 "Set player, recorder and operating system to the stimulus' rate and record again", 100 * (speed - 1), "percent");

@@ -154,6 +154,14 @@ public sealed class MarkerTimingTests
     }
 
     [Fact]
+    public void Without_a_repeat_a_long_sweep_of_the_full_band_tells_the_clock()
+    {
+        var timing = MarkerTiming.Find(new MarkerScene(20_000, 10, isRepeated: false).Stimulus, new MarkerScene(20_000, 10, isRepeated: false) { Noise = 1e-4, Ppm = 120 }.Recording());
+        Assert.StartsWith("from the direct sound of the sweep", timing.Clock.Method);
+        Assert.InRange(timing.Clock.Ppm - 120, -3 * timing.Clock.UncertaintyPpm, 3 * timing.Clock.UncertaintyPpm);
+    }
+
+    [Fact]
     public void A_repeat_under_the_sweeps_tail_is_masked_and_says_so()
     {
         var tail = Enumerable.Range(0, 300).Select(k => (0.01 + 0.007 * k + 0.0007 * Math.Sin(k * k), 1.5 * Math.Cos(3 * k))).ToArray();

@@ -136,6 +136,16 @@ public sealed class TakeImportTests : IDisposable
     }
 
     [Fact]
+    public void The_tail_of_one_play_is_not_the_lead_in_of_the_next()
+    {
+        var file = new LongRecording(14).Play(Design, 4).Play(Design, 8.1).Write(New("twice.wav"));
+        Import([file]);
+        var second = WavFile.Read(Path.Combine(_survey.Folder, "takes", "main_sofa_as-found_2.wav")).Channel(1);
+        const double End = 4 - 0.5 + 4.3;   // of the first play: lead-in, then the whole stimulus
+        Assert.Equal(End, (double)WavFile.Read(file).Channel(1).AsSpan().IndexOf(second) / SmallSurvey.Rate, 0.02);   // as the search promises
+    }
+
+    [Fact]
     public void A_stretch_of_a_file_of_any_encoding_keeps_its_bits()
     {
         foreach (var encoding in Enum.GetValues<WavEncoding>())

@@ -38,7 +38,7 @@ public sealed class WrongRateTests
     public void A_subwoofer_that_plays_a_short_sweep_at_the_right_rate_is_not_accused()
     {
         var stimulus = Stimulus.From(new StimulusDescription { Kind = SweepKind.Synchronised, StartHz = 20, EndHz = 20_000, SweepSeconds = 0.69, LeadInSeconds = 0.5, TailSeconds = 1 });
-        var random = new Random(1);   // fixed seed
+        var random = new Random(3);   // fixed seed; two of its rooms reach 1.5 times the right speed's peak
         for (var room = 0; room < 40; room++)
         {
             var channel = Played(stimulus, random);
@@ -46,18 +46,18 @@ public sealed class WrongRateTests
         }
     }
 
-    /// <summary>High-pass, fourth-order low-pass and four modes, by multiplication in the frequency domain.</summary>
+    /// <summary>Fourth-order high-pass and low-pass, and four strong modes, by multiplication in the frequency domain.</summary>
     private static double[] Played(Stimulus stimulus, Random random)
     {
         var length = 2 * FourierTransform.NextFastLength(stimulus.Length);
         var bins = FourierTransform.OfReal(stimulus.ToArray(), length);
         var (highPassHz, lowPassHz) = (18 + 17 * random.NextDouble(), 80 + 80 * random.NextDouble());
-        var modes = Enumerable.Range(0, 4).Select(_ => (Hz: 22 + 68 * random.NextDouble(), Width: 2.2 / (0.3 + 0.7 * random.NextDouble()), Height: 6 * random.NextDouble() - 3)).ToArray();
+        var modes = Enumerable.Range(0, 4).Select(_ => (Hz: 22 + 68 * random.NextDouble(), Width: 2.2 / (0.3 + 0.7 * random.NextDouble()), Height: 12 * random.NextDouble() - 6)).ToArray();
         for (var k = 1; k < bins.Length; k++)
         {
             var hz = (double)k * Rate / length;
             Complex high = Complex.ImaginaryOne * hz / highPassHz, low = Complex.ImaginaryOne * hz / lowPassHz;
-            bins[k] *= high * high / (high * high + Math.Sqrt(2) * high + 1) / Complex.Pow(low * low + Math.Sqrt(2) * low + 1, 2);
+            bins[k] *= Complex.Pow(high * high / (high * high + Math.Sqrt(2) * high + 1), 2) / Complex.Pow(low * low + Math.Sqrt(2) * low + 1, 2);
             foreach (var mode in modes) bins[k] *= 1 + mode.Height * Complex.ImaginaryOne * hz * mode.Width / (mode.Hz * mode.Hz - hz * hz + Complex.ImaginaryOne * hz * mode.Width);
         }
         return FourierTransform.ToReal(bins, length)[..stimulus.Length];
