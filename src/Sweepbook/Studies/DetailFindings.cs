@@ -51,17 +51,28 @@ internal static class DetailFindings
 
     private static IEnumerable<Finding> Distances(Study study)
     {
-        foreach (var result in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1 && result.Take.Seat.Length > 0
-            && !result.Named.Any(fault => fault.Kind == "copy-in-microphone")))   // such an arrival is the copy's
+        foreach (var takes in study.Takes.Where(result => result.Arrival is not null && result.Take.Sources.Count == 1 && result.Take.Seat.Length > 0
+            && !result.Named.Any(fault => fault.Kind == "copy-in-microphone"))   // such an arrival is the copy's
+            .Select(result => (result.Take, Heard: result.DistanceMetres, Stated: Stated(study, result.Take))).Where(take => Math.Abs(take.Heard - take.Stated) > PositionToleranceMetres)
+            .GroupBy(take => take.Take.SourceName).Select(group => group.ToList()))
         {
-            var (source, seat) = (study.Survey.Source(result.Take.Sources[0]), study.Survey.Seat(result.Take.Seat));
-            if (source.Position is not { } from || seat.Position is not { } to) continue;
-            var difference = result.DistanceMetres - from.DistanceMetresTo(to);
-            if (Math.Abs(difference) > PositionToleranceMetres)
-                yield return new("distance", Severity.Caution, $"{source.Id} at {seat.Id}", result.DistanceMetres, "m", FormattableString.Invariant(
-                    $"{result.Take.File}: sound takes as long as {result.DistanceMetres:0.00} m from {source.Id} to {seat.Id}, but the positions are {from.DistanceMetresTo(to):0.00} m apart; a processing delay or a wrong position explains it."));
+            double[] extra = [.. takes.Select(take => take.Heard - take.Stated).Order()];
+            if (extra.Length > 1 && extra[^1] - extra[0] <= PositionToleranceMetres && takes.DistinctBy(take => take.Take.Seat).Count() > 1)
+            {
+                var mean = extra.Average();
+                yield return new("distance", Severity.Caution, takes[0].Take.SourceName, mean, "m", FormattableString.Invariant(
+                    $"In {takes.Count} takes {takes[0].Take.SourceName} sounds {Math.Abs(mean):0.00} m {(mean > 0 ? "farther away" : "nearer")} than the positions say, everywhere by the same: {(mean > 0 ? FormattableString.Invariant($"a processing delay of {mean / study.SpeedOfSoundMetresPerSecond * 1000:0.0} ms or a wrong position") : "a wrong position or temperature")} explains it."));
+                continue;
+            }
+            foreach (var (take, heard, stated) in takes)
+                yield return new("distance", Severity.Caution, $"{take.SourceName} at {take.Seat}", heard, "m", FormattableString.Invariant(
+                    $"{take.File}: sound takes as long as {heard:0.00} m from {take.SourceName} to {take.Seat}, but the positions are {stated:0.00} m apart; a processing delay or a wrong position explains it."));
         }
     }
+
+    /// <summary>Distance between the positions of source and seat; NaN where one of them is not stated.</summary>
+    private static double Stated(Study study, Take take) =>
+        study.Survey.Source(take.Sources[0]).Position is { } from && study.Survey.Seat(take.Seat).Position is { } to ? from.DistanceMetresTo(to) : double.NaN;
 
     private static IEnumerable<Finding> Gaps(Study study)
     {

@@ -54,7 +54,7 @@ internal static class StudyFindings
             (0, 0) => "No take could be used, so no time zero is known.",
             (0, _) => "No take has a known time zero: levels can be compared, but nothing may be added and no arrival is given. Record the loopback next time.",
             (1, 0) when used.Count == 1 => $"The one take used has a time zero ({Word(groups[0].First().TimeZero)}): arrivals are given, and later takes of the same survey may be added to it.",
-            (1, 0) => $"{(used.Count == study.Takes.Count ? "All" : "The")} {used.Count} takes{(used.Count == study.Takes.Count ? "" : " used")} share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers.",
+            (1, 0) => $"{(used.Count == study.Takes.Count ? "All" : "The")} {used.Count} takes{(used.Count == study.Takes.Count ? "" : " used")} share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers{Unmoved(used)}.",
             (1, _) => $"{largest} of {used.Count} takes share one time zero; {without} {(without == 1 ? "has" : "have")} none and may not be added to anything.",
             _ => $"The takes fall into {groups.Count} time groups; only responses of one group may be added as complex numbers.",
         };
@@ -69,8 +69,11 @@ internal static class StudyFindings
         if (seats.Any(seat => seat.Any(take => !take.TimeGroup.Shares(seat.First().TimeGroup)))) return null;
         var kinds = used.Select(take => take.TimeZero).Distinct().ToList();
         return new("time-zero", Severity.Note, "survey", used.Count, "takes",
-            $"At each of the {seats.Count} seats the takes share one time zero{(kinds.Count == 1 ? $" ({Word(kinds[0])})" : "")}: responses of one seat may be added as complex numbers, those of different seats may not.");
+            $"At each of the {seats.Count} seats the takes share one time zero{(kinds.Count == 1 ? $" ({Word(kinds[0])})" : "")}: responses of one seat may be added as complex numbers{Unmoved(used)}; those of different seats may not.");
     }
+
+    /// <summary>What no recording can tell: a marker's way changes with whatever moves.</summary>
+    private static string Unmoved(List<TakeResult> used) => used.Any(take => take.TimeZero == TimeZero.Marker) ? ", as long as nobody moved the microphone or the marker's loudspeaker between them" : "";
 
     private static Finding Used(Study study)
     {

@@ -26,12 +26,17 @@ internal static class MarkerKeys
             : throw own.Fault("clock_ppm", zero == TimeZero.Loopback ? "a take with a loopback shares one clock with what was played" : "an impulse take has no clock error of its own", "Take clock_ppm out.");
     }
 
-    /// <summary>Time zero is either the marker's arrival or the moment it left; takes of one group must agree on which.</summary>
+    /// <summary>Time zero is either the marker's arrival or the moment it left; takes of one group must agree on which, and the arrival is another one at every seat.</summary>
     internal static void RefuseMixedZeros(string file, IReadOnlyList<Take> takes)
     {
         foreach (var group in takes.Where(take => take.TimeZero == TimeZero.Marker && take.Use).GroupBy(take => take.TimeGroup.Name))
+        {
             if (group.FirstOrDefault(take => take.MarkerDistanceMetres is null) is { } without && group.FirstOrDefault(take => take.MarkerDistanceMetres is not null) is { } with)
                 throw new DataFault(file, without.Line, $"{TomlTable.Shorten(without.File)} states no marker_distance_m, but {TomlTable.Shorten(with.File)} of the same time group \"{group.Key}\" does, so their time zeros differ",
                     "State the distance from the marker's loudspeaker to the microphone for every take of the group, or for none.");
+            if (group.First() is { MarkerDistanceMetres: null } first && group.FirstOrDefault(take => take.Seat != first.Seat) is { } elsewhere)
+                throw new DataFault(file, elsewhere.Line, $"{TomlTable.Shorten(elsewhere.File)} and {TomlTable.Shorten(first.File)} are of one time group \"{group.Key}\", but the marker's way to {elsewhere.Seat} is another one than to {first.Seat}",
+                    "State marker_distance_m for every take of the group, or leave time_group out: the takes of each seat then share a time zero of their own.");
+        }
     }
 }

@@ -43,4 +43,14 @@ public sealed class MarkerKeysTests
         Assert.Contains("takes/two.wav states no marker_distance_m, but takes/one.wav of the same time group \"marker/evening\" does, so their time zeros differ", message);
         Assert.Contains("State the distance from the marker's loudspeaker to the microphone for every take of the group, or for none.", message);
     }
+
+    [Fact]
+    public void A_group_over_two_seats_needs_the_distances()
+    {
+        var one = SurveyTexts.Plain + Take + "time_zero = \"marker\"\ntime_group = \"evening\"\n";
+        var two = Take.Replace("one", "two", StringComparison.Ordinal).Replace("\"sofa\"", "\"sofa_2\"", StringComparison.Ordinal) + "time_zero = \"marker\"\ntime_group = \"evening\"\n";
+        Assert.Contains("the marker's way to sofa_2 is another one than to sofa", SurveyTexts.FaultOf(one + two), StringComparison.Ordinal);
+        Assert.Contains("leave time_group out", SurveyTexts.FaultOf(one + two), StringComparison.Ordinal);
+        Assert.Equal(2, SurveyTexts.Read(one + "marker_distance_m = 2.0\n" + two + "marker_distance_m = 3.1\n").Takes.Count);
+    }
 }
