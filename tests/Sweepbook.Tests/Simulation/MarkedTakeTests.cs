@@ -91,7 +91,7 @@ public sealed class MarkedTakeTests
         var lines = File.ReadAllLines(text).Where(line => !line.StartsWith("marker_distance_m", StringComparison.Ordinal));
         File.WriteAllText(text, string.Join('\n', lines).Replace("time_zero = \"marker\"", "time_zero = \"unknown\"", StringComparison.Ordinal));
         var study = Study.Of(Survey.Read(folder["marked"]));
-        foreach (var take in study.Takes)
+        foreach (var take in study.Takes.Where(take => kind != "linear" || take.Take.SourceName == "main"))   // a subwoofer plays a hundredth of a full-range linear sweep, and its noise the rest
         {
             Assert.True(take.WhyNot is null or "", $"{take.Take.File}: {take.WhyNot}");
             Assert.True(take.Named.Count == 0, $"{take.Take.File}: {string.Join("; ", take.Named.Select(fault => fault.Problem))}");
