@@ -35,10 +35,11 @@ public sealed class HelpTests
     /// <summary>A survey as `new` makes it, and what a recorder brought home: the examples of `import` have to find something.</summary>
     private static void Record(WorkFolder work)
     {
-        Ran.In(work.Root, "new", "my-room").Succeeded();
-        var stimulus = Stimulus.Read(work["my-room", "stimuli", "full.toml"]);
+        Ran.In(work.Root, "new", "den").Succeeded();
+        var stimulus = Stimulus.Read(work["den", "stimuli", "full.toml"]);
         ImportTests.Record(work["evening.wav"], stimulus, 20, [4.0]);
-        ImportTests.Record(work["round.wav"], stimulus, 40, [4.0, 22.0]);
+        ImportTests.Record(work["one.wav"], stimulus, 20, [3.0]);
+        ImportTests.Record(work["two.wav"], stimulus, 20, [5.0]);
         WavFile.Write(work["clap.wav"], new Recording(48_000, [[.. new double[9_600], 0.5, .. new double[9_600]]]), WavEncoding.Integer16);
     }
 

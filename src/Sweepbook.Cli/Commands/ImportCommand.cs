@@ -33,9 +33,9 @@ internal sealed class ImportCommand : ExampledCommand
         "import",
         "Adds to a survey what was recorded elsewhere: finds every play of the stimulus in recordings of any length, by any recorder, cuts each out unchanged, and writes the take and its entry in survey.toml. "
         + "With --impulse it takes over impulse responses, and from text files responses.",
-        "sweepbook import evening.wav --survey my-room --source sub --seat sofa-left",
-        "sweepbook import round.wav --survey my-room --source main --seats sofa-left,sofa-centre",
-        "sweepbook import clap.wav --survey my-room --source main --seat sofa-left --impulse")
+        "sweepbook import evening.wav --survey den --source sub --seat sofa-left",
+        "sweepbook import one.wav two.wav --survey den --source main --seat sofa-left",
+        "sweepbook import clap.wav --survey den --source sub --seat sofa-left --impulse")
     {
         Add(_files);
         foreach (var option in new Option[] { _survey, _source, _seat, _seats, _setting, _microphone, _stimulus, _channel, _reference, _field, _distance, _angle, _group, _impulse, _zero }) Add(option);
