@@ -113,7 +113,7 @@ public sealed class PhasePartsTests
             (samples[0], samples[96]) = (1, strength);
             var parts = new ImpulseResponse(samples, Rate, 0, TimeZero.Loopback, new("g"), "test").PhaseParts(50, 20_000);
             var excess = parts.ExcessPhasesDegrees();
-// an octave inside the band; such an all-pass is z^−d times a ripple of 2·arcsin(1/g) = 60° at most, and 2° are the levels outside the band that nobody knows
+            // an octave inside the band; such an all-pass is z^−d times a ripple of 2·arcsin(1/g) = 60° at most, and 2° are the levels outside the band that nobody knows
             var (first, last) = (Array.FindIndex(parts.Grid.ToArray(), frequencyHz => frequencyHz > 100), Array.FindLastIndex(parts.Grid.ToArray(), frequencyHz => frequencyHz < 10_000));
             Assert.Equal(-delayMs * 360 * (parts.Grid[last] - parts.Grid[first]) / 1000, excess[last] - excess[first], delayMs > 0 ? 122.0 : 4.0);
         }
