@@ -108,7 +108,7 @@ public sealed class RelativeDelayStudyTests
         survey.Add("a.wav", [(300, 0.2)]);
         survey.Add("b.wav", [(300, 0.2)], keys: "time_group = \"evening\"", seat: "chair", seed: 2);
         var apart = Study.Of(survey.Read()).Findings.Single(finding => finding.Id == "time-zero");
-        Assert.Equal((Severity.Note, "At each of the 2 seats the takes share one time zero (loopback): responses of one seat may be added as complex numbers, those of different seats may not."), (apart.Severity, apart.Sentence));
+        Assert.Equal((Severity.Note, "At each of the 2 seats the takes share one time zero (loopback): responses of one seat may be added as complex numbers; those of different seats may not."), (apart.Severity, apart.Sentence));
         survey.Add("c.wav", [(300, 0.2)], seat: "chair", seed: 3, keys: "drive_db = -6.0");
         var mixed = Study.Of(survey.Read()).Findings.Single(finding => finding.Id == "time-zero");
         Assert.Equal((Severity.Caution, "The takes fall into 2 time groups; only responses of one group may be added as complex numbers."), (mixed.Severity, mixed.Sentence));
