@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
+
 namespace Sweepbook.Impulses;
 
 /// <summary>The first of several overlapping pulses of one known shape: places and heights of all that are near, fitted together.</summary>
@@ -88,17 +91,24 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
     private static List<(double Place, double Height)>? Pair(double[] part, double[] weights, MarkerFilter filter)
     {
         var pulses = Enumerable.Range(0, part.Length).Select(place => Enumerable.Range(0, part.Length).Select(n => weights[n] * filter.PulseAt(n - place).Value).ToArray()).ToArray();
-        var (own, shared) = (pulses.Select(pulse => CorrelatedFit.Product(pulse, part)).ToArray(), pulses.Select(pulse => CorrelatedFit.Product(pulse, pulse)).ToArray());
+        var (own, shared) = (pulses.Select(pulse => Product(pulse, part)).ToArray(), pulses.Select(pulse => Product(pulse, pulse)).ToArray());
         var (best, found) = (0.0, default(List<(double, double)>));
         for (var i = 0; i < part.Length; i++)
             for (var j = i + 1; j < part.Length; j++)
             {
-                var both = CorrelatedFit.Product(pulses[i], pulses[j]);
+                var both = Product(pulses[i], pulses[j]);
                 var determinant = shared[i] * shared[j] - both * both;
                 var (a, b) = ((own[i] * shared[j] - own[j] * both) / determinant, (own[j] * shared[i] - own[i] * both) / determinant);
                 if (a * own[i] + b * own[j] is var explained && explained > best) (best, found) = (explained, [(i, a), (j, b)]);
             }
         return found;
+    }
+
+    private static double Product(double[] one, double[] other)
+    {
+        var sum = 0.0;
+        for (var n = 0; n < one.Length; n++) sum += one[n] * other[n];
+        return sum;
     }
 
     private static int Highest(double[] left)
@@ -129,7 +139,7 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
     private static void Refine(double[] part, List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
     {
         var left = Left(part, paths, weights, filter);
-        var energy = CorrelatedFit.Product(left, left);
+        var energy = Product(left, left);
         for (var step = 0; step < Steps; step++)
         {
             var moves = Moves(left, paths, weights, filter);
@@ -139,7 +149,7 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
             {
                 var tried = paths.Select((path, k) => (path.Place + scale * moves[k], path.Height + scale * moves[paths.Count + k])).ToList();
                 var then = Left(part, tried, weights, filter);
-                var after = CorrelatedFit.Product(then, then);
+                var after = Product(then, then);
                 if (isBetter = after < energy)
                 {
                     for (var k = 0; k < paths.Count; k++) paths[k] = tried[k];
@@ -154,9 +164,7 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
     private static double[] Moves(double[] left, List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
     {
         var columns = Columns(paths, weights, filter);
-        var normal = Normal(columns);
-        CorrelatedFit.Factor(normal);
-        return CorrelatedFit.Backward(normal, CorrelatedFit.Forward(normal, [.. columns.Select(column => CorrelatedFit.Product(column, left))]));
+        return [.. Normal(columns).Solve(columns.TransposeThisAndMultiply(Vector<double>.Build.Dense(left)))];
     }
 
     /// <summary>By how much the neighbours widen the deviation: root of the inverse matrix' element, over what it is for a pulse alone.</summary>
@@ -164,34 +172,29 @@ internal readonly record struct FirstPath(double Samples, double HeightRatio, do
     {
         var columns = Columns(paths, weights, filter);
         var own = paths.IndexOf(direct);
-        var normal = Normal(columns);
-        CorrelatedFit.Factor(normal);
-        var unit = new double[columns.Length];
+        var unit = Vector<double>.Build.Dense(columns.ColumnCount);
         unit[own] = 1;
-        var half = CorrelatedFit.Forward(normal, unit);
-        return Math.Max(1, Math.Sqrt(CorrelatedFit.Product(half, half) * CorrelatedFit.Product(columns[own], columns[own])));
+        return Math.Max(1, Math.Sqrt(Normal(columns).Solve(unit)[own]) * columns.Column(own).L2Norm());
     }
 
-    private static double[][] Columns(List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
+    /// <summary>One column per place and one per height: by how much each value changes with them.</summary>
+    private static Matrix<double> Columns(List<(double Place, double Height)> paths, double[] weights, MarkerFilter filter)
     {
-        var columns = new double[2 * paths.Count][];
+        var columns = Matrix<double>.Build.Dense(weights.Length, 2 * paths.Count);
         for (var p = 0; p < paths.Count; p++)
-        {
-            (columns[p], columns[paths.Count + p]) = (new double[weights.Length], new double[weights.Length]);
             for (var n = 0; n < weights.Length; n++)
             {
                 var (value, slope) = filter.PulseAt(n - paths[p].Place);
-                (columns[p][n], columns[paths.Count + p][n]) = (-paths[p].Height * weights[n] * slope, weights[n] * value);
+                (columns[n, p], columns[n, paths.Count + p]) = (-paths[p].Height * weights[n] * slope, weights[n] * value);
             }
-        }
         return columns;
     }
 
-    private static double[,] Normal(double[][] columns)
+    private static Cholesky<double> Normal(Matrix<double> columns)
     {
-        var normal = new double[columns.Length, columns.Length];
-        for (var i = 0; i < columns.Length; i++)
-            for (var j = 0; j <= i; j++) normal[i, j] = CorrelatedFit.Product(columns[i], columns[j]) * (i == j ? 1 + 1e-9 : 1);
-        return normal;
+        const double Ridge = 1e-9, Smallest = 1e-200;   // two pulses in one place, or one without height, leave the matrix without an inverse
+        var normal = columns.TransposeThisAndMultiply(columns);
+        for (var k = 0; k < normal.RowCount; k++) normal[k, k] = normal[k, k] * (1 + Ridge) + Smallest;
+        return normal.Cholesky();
     }
 }

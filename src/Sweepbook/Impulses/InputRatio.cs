@@ -30,7 +30,7 @@ internal sealed class InputRatio
     internal double GainDb { get; private init; }
 
     /// <summary>The largest departure of the ratio's level from its median inside the band, in decibels.</summary>
-    internal double LargestDb { get; private init; }
+    internal double LargestDb { get; private set; }
 
     /// <summary>The ratio of two channels that both hold the stimulus.</summary>
     /// <param name="plan">A plan that divides by the stimulus.</param>
@@ -56,7 +56,8 @@ internal sealed class InputRatio
         var kept = new double[left + right];
         for (var n = -left; n < right; n++) kept[n < 0 ? n + kept.Length : n] = pulse[n < 0 ? n + length : n] * Weight(n, left, right);
         var found = new InputRatio(kept, left, rate, skew) { GainDb = Decibels.FromAmplitude(middle) };
-        return new(kept, left, rate, skew) { GainDb = found.GainDb, LargestDb = found.Largest(fromHz, toHz) };
+        found.LargestDb = found.Largest(fromHz, toHz);
+        return found;
     }
 
     /// <summary>The ratio at the bins of a transform, delay and sign included.</summary>

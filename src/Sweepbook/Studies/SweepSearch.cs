@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
+using Sweepbook.Quantities;
 using Sweepbook.Stimuli;
 using Sweepbook.Transforms;
 
@@ -119,7 +120,7 @@ internal sealed class SweepSearch
         var found = Peaks(score, best, power, clock, first);
         var nearest = 0;
         for (var j = 1; j < count; j++) if (weakest[j] > weakest[nearest]) nearest = j;
-        var missing = found.Count > 0 ? 0 : 10 * Math.Log10((WantedOfFewRatio - 1) / Math.Max(weakest[nearest] - 1, 1e-3));
+        var missing = found.Count > 0 ? 0 : Decibels.FromPower((WantedOfFewRatio - 1) / Math.Max(weakest[nearest] - 1, 1e-3));
         return new(found, first + (long)nearest * _hop, Math.Max(0, missing));
     }
 
