@@ -81,6 +81,24 @@ public sealed class FileRuleTests
         Fails(FileRules.ForeignLineEnds, "a.md", "text\r\n");
     }
 
+    [Fact]
+    public void Every_fact_that_is_cited_has_a_row_with_its_source()
+    {
+        var rows = FileRules.FactRows(File.ReadAllText(Repository.Path("tests", "reference", "FACTS.md")));
+        Assert.True(rows.Count > 50);
+        Faults.None(Check(Repository.TextFiles.Where(file => file.EndsWith(".cs", StringComparison.Ordinal) || file.EndsWith(".ipynb", StringComparison.Ordinal)),
+            (path, text) => FileRules.UnknownFacts(path, text, rows)));
+    }
+
+    [Fact]
+    public void A_fact_without_a_row_is_noticed()
+    {
+        var rows = FileRules.FactRows("| no. | fact |\n|---|---|\n| 5.2 | a |\n| 5.3 | b |\n");
+        Assert.Empty(FileRules.UnknownFacts("src/A.cs", "see fact sheet 5.2 and 5.3; 7.8 dB", rows));
+        Assert.Single(FileRules.UnknownFacts("src/A.cs", "(fact " + "sheet 5.2 to 5.4)", rows));
+        Assert.Single(FileRules.UnknownFacts("src/A.cs", "fact " + "sheet 9.9.", rows));
+    }
+
     private static IEnumerable<string> Check(IEnumerable<string> files, Func<string, string, IEnumerable<string>> rule) =>
         files.SelectMany(file => rule(file, Exact.GetString(File.ReadAllBytes(Repository.Path(file))))).ToList();
 

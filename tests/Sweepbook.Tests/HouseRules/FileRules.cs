@@ -24,6 +24,26 @@ public static partial class FileRules
         if (!text.Split('\n')[0].TrimEnd('\r').Equals(Licence, StringComparison.Ordinal)) yield return $"{path}: the first line is not \"{Licence}\"";
     }
 
+    /// <summary>Every number of the fact sheet that a text leans on has a row there, with its source and status.</summary>
+    public static IEnumerable<string> UnknownFacts(string path, string text, IReadOnlySet<string> rows)
+    {
+        foreach (Match cited in Cited().Matches(text))
+            foreach (Match number in FactNumber().Matches(cited.Value))
+                if (!rows.Contains(number.Value)) yield return $"{path}: fact {number.Value} has no row in tests/reference/FACTS.md";
+    }
+
+    /// <summary>The numbers of the rows of a fact sheet.</summary>
+    public static IReadOnlySet<string> FactRows(string sheet) => FactRow().Matches(sheet).Select(match => match.Groups[1].Value).ToHashSet(StringComparer.Ordinal);
+
+    [GeneratedRegex(@"\bfact sheet \d+\.\d+(?:(?:\s*,\s*|\s*–\s*|\s+to\s+|\s+and\s+)\d+\.\d+)*")]
+    private static partial Regex Cited();
+
+    [GeneratedRegex(@"\d+\.\d+")]
+    private static partial Regex FactNumber();
+
+    [GeneratedRegex(@"(?m)^\| (\d+(?:\.\d+)?) \|")]
+    private static partial Regex FactRow();
+
     /// <summary>No file so long that nobody reads it whole.</summary>
     public static IEnumerable<string> TooLong(string path, string text)
     {
