@@ -7,19 +7,14 @@ namespace Sweepbook.Studies;
 
 /// <summary>What the stated room predicts for the survey's seats and sources.</summary>
 /// <remarks>Nothing here is measured: it is the room as an empty box. Source: beside <see cref="PlacedModes"/>.</remarks>
-public static class RoomStudy
+internal static class RoomStudy
 {
     private const double WantedBelowHz = 120;   // the bass, as for the seats: see SeatStudy
     private const int MostModes = 300;          // own choice: a hall has a hundred thousand below 120 Hz, and nobody sits in the node of one of them
     private const int MostNamed = 3;
 
-    /// <summary>The predicted modes of the room with all seats and sources whose positions are stated.</summary>
-    /// <param name="study">The study.</param>
-    /// <returns>Modes below 120 Hz; in a hall below the frequency at which 300 are expected. Null where the survey states no room.</returns>
-    /// <remarks>Positions outside the room are set aside in <see cref="PlacedModes.PlacesOutside"/>; a survey without positions gives modes without places.</remarks>
-    public static PlacedModes? PredictedModes(this Study study)
+    internal static PlacedModes? PredictedModes(Study study)
     {
-        ArgumentNullException.ThrowIfNull(study);
         if (study.Survey.Room is not { } stated) return null;
         var room = Box(stated);
         return PlacedModes.Of(room,

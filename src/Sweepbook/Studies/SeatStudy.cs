@@ -6,38 +6,14 @@ namespace Sweepbook.Studies;
 
 /// <summary>What the seats of a survey hear in common, and how they differ.</summary>
 /// <remarks>Weights are those of the survey's seats. Source: beside <see cref="SeatSet"/>.</remarks>
-public static class SeatStudy
+internal static class SeatStudy
 {
     internal const double BassFromHz = 20, BassToHz = 120;   // common practice, no source: the range in which rooms and subwoofers decide
     private const double StandsOutRatio = 1.5;               // own choice: half as far again from the others as the next seat, before anybody is named
     private const int FewestSeatsForOneToStandOut = 3;
 
-    /// <summary>Every source, setting and microphone with its seats, in the order of the survey; only those with two seats or more.</summary>
-    /// <param name="study">The study.</param>
-    /// <remarks>
-    /// Takes close to a cone or outdoors are no seats. Responses on different frequency grids, as recorded impulse responses of different rates have them, are
-    /// not brought together, and a finding says so. A seat that was measured twice, with and without a time zero for instance, counts by its first take; one of weight 0
-    /// counts for nothing.
-    /// </remarks>
-    public static IReadOnlyList<SeatResult> SeatResults(this Study study)
-    {
-        ArgumentNullException.ThrowIfNull(study);
-        return [.. Groups(study).Where(group => HaveOneGrid(group)).Select(group => new SeatResult(group[0].Takes[0],
-            SeatSet.Of([.. group.Select(result => new SeatResponse(result.Seat, result.Response, study.Survey.Seat(result.Seat).Weight))])))];
-    }
-
-    /// <summary>The seats of one source.</summary>
-    /// <param name="study">The study.</param>
-    /// <param name="source">Id of the source; ids joined by + for sources that played together.</param>
-    /// <param name="setting">Id of the setting; without it the first one that was measured.</param>
-    /// <returns>The first comparable set of seats of that source.</returns>
-    /// <exception cref="ArgumentException">The study has no two comparable seats of that source and setting; the message says which it has.</exception>
-    public static SeatSet SeatsOf(this Study study, string source, string? setting = null)
-    {
-        var results = study.SeatResults();
-        return results.FirstOrDefault(result => result.Source == source && (setting is null || result.Setting == setting))?.Seats
-            ?? throw new ArgumentException($"The study has no two seats to compare for \"{source}\"{(setting is null ? "" : $" in the setting \"{setting}\"")}; it has them for: {string.Join(", ", results.Select(Named).Distinct())}.", nameof(source));
-    }
+    internal static IReadOnlyList<SeatResult> Results(Study study) => [.. Groups(study).Where(group => HaveOneGrid(group)).Select(group => new SeatResult(group[0].Takes[0],
+        SeatSet.Of([.. group.Select(result => new SeatResponse(result.Seat, result.Response, study.Survey.Seat(result.Seat).Weight))])))];
 
     internal static IEnumerable<Finding> Findings(Study study)
     {

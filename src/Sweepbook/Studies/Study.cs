@@ -12,7 +12,7 @@ namespace Sweepbook.Studies;
 /// same bytes whatever the number of processors. A take that cannot be used is left out and says why; the survey folder is never written to.
 /// Source: own definition (design, "Results").
 /// </remarks>
-public sealed class Study
+public sealed partial class Study
 {
     private Study(Survey survey, StudyContext context, IReadOnlyList<TakeResult> takes, IReadOnlyList<ResponseResult> responses, IReadOnlyList<LinearityResult> linearity)
     {
@@ -21,6 +21,7 @@ public sealed class Study
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         InputCheck = context.InputCheck.Value;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        Microphones = [.. survey.Microphones.Select(microphone => new MicrophoneResult(this, microphone))];
         Decays = DecayStudy.Of(responses);
         RelativeDelays = DelayStudy.Of(survey, responses);
         RoomFindings = StudyFindings.AboutTheRoom(this);
@@ -35,6 +36,9 @@ public sealed class Study
 
     /// <summary>One response per source, setting, seat and microphone, in the order of their first takes.</summary>
     public IReadOnlyList<ResponseResult> Responses { get; }
+
+    /// <summary>One result per microphone, in the survey's order.</summary>
+    public IReadOnlyList<MicrophoneResult> Microphones { get; }
 
     /// <summary>The decays of every response in the room, in the order of the responses, then their means over the seats of each source, both ways.</summary>
     public IReadOnlyList<DecayResult> Decays { get; }

@@ -5,7 +5,7 @@ using Xunit;
 
 namespace Sweepbook.Tests.Studies;
 
-public sealed class ResponseLookupTests
+public sealed class StudyLookupTests
 {
     [Fact]
     public void A_response_is_found_by_source_and_seat_and_a_missing_one_says_which_there_are()
