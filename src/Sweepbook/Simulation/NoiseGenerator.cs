@@ -16,9 +16,16 @@ internal static class NoiseGenerator
     private const int EnergySamples = 1 << 16;
 
     /// <summary>Noise for one microphone channel; each take draws its own.</summary>
-    public static double[] ForMicrophone(PlannedNoise plan, double roomGainDb, int length, int sampleRateHz, RandomNumbers random)
+    /// <param name="plan">Levels.</param>
+    /// <param name="roomGainDb">By how much the room is louder at this place, or this microphone more sensitive.</param>
+    /// <param name="length">How many samples.</param>
+    /// <param name="sampleRateHz">Their rate.</param>
+    /// <param name="random">The take's own numbers.</param>
+    /// <param name="heardBy">What the microphone does to the room's noise; null where the plan means it as recorded.</param>
+    public static double[] ForMicrophone(PlannedNoise plan, double roomGainDb, int length, int sampleRateHz, RandomNumbers random, MicrophoneModel? heardBy = null)
     {
         var result = Pink(Decibels.ToAmplitudeRatio(plan.RoomDbfs + roomGainDb), length, sampleRateHz, random);
+        if (heardBy is not null) result = heardBy.Apply(result);
         AddWhite(result, plan.SelfDbfs, random);
         for (var line = 0; line < plan.MainsDbfs.Count; line++)
         {

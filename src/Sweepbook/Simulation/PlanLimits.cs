@@ -13,7 +13,8 @@ internal static class PlanLimits
 
     public static void Check(AcousticRoom acoustics, IReadOnlyList<PlannedSource> sources, IReadOnlyList<PlannedSeat> seats, TomlTable room)
     {
-        foreach (var source in sources)
+        if (double.IsNaN(acoustics.CrossoverHz)) return;   // nothing plays in the room
+        foreach (var source in sources.Where(source => source.Radiator is null))
             foreach (var seat in seats)
                 if (source.Place.DistanceMetresTo(seat.Place) is var metres && metres < NearestMetres)
                     throw new DataFault(room.File, null, $"the seat {seat.Id} is {metres * 1000:0} mm from the source {source.Id}", $"Keep {NearestMetres * 1000:0} mm or more apart: sources are points here.");

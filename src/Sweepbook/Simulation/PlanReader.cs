@@ -11,7 +11,7 @@ internal sealed class PlanReader
 {
     private static readonly string[] OwnKeys = ["format", "title", "date", "copy_of", "takes", "damage"];
     private static readonly string[] SharedKeys =
-        ["seed", "room", "decay", "processor", "stimulus", "microphone", "interface", "noise", "source", "marker-loudspeaker", "seat", "repeat"];
+        ["seed", "room", "decay", "processor", "stimulus", "microphone", "substitution", "calibrator", "interface", "noise", "box", "source", "marker-loudspeaker", "seat", "repeat"];
 
     private static readonly string[] SourceKeys = ["position_m", "aim_m", "beam_hz", "gain_db", "delay_ms", "inverted", "high_pass_hz", "high_pass_order",
         "low_pass_hz", "low_pass_order", "a2", "a3", "distortion_below_hz"];
@@ -55,10 +55,12 @@ internal sealed class PlanReader
         room.RefuseUnknownKeys("length_m", "width_m", "height_m", "temperature_c", "crossover_hz", "leak_hz");
         var temperature = room.Number("temperature_c", Temperature) ?? Air.DefaultTemperatureCelsius;
         var box = new RectangularRoom(Number(room, "length_m", Length), Number(room, "width_m", Length), Number(room, "height_m", Length), temperature);
-        var decay = ReadDecay();
-        var leakHz = Number(room, "leak_hz", new(2, 30, "Hz"));
-        var (sources, seats) = (All("source", table => ReadSource(table, box), source => source.Id), All("seat", table => ReadSeat(table, box), seat => seat.Id));
-        var acoustics = new AcousticRoom(box, decay, Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), leakHz);
+        var boxes = new PlanBoxes(_root);
+        var microphones = new PlanMicrophones(_root, Audible);
+        var listed = microphones.Read();
+        var (sources, seats) = (All("source", table => ReadSource(table, box, boxes), source => source.Id), Seats(box, boxes));
+        var acoustics = sources.TrueForAll(source => source.Radiator is not null) ? new AcousticRoom(box, new([]), double.NaN, double.NaN)   // boxes play in the open
+            : new AcousticRoom(box, ReadDecay(), Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), Number(room, "leak_hz", new(2, 30, "Hz")));
         var recorder = ReadRecorder(box);
         PlanLimits.Check(acoustics, recorder is null ? sources : [.. sources, recorder.Marker], seats, room);
         return new()
@@ -71,13 +73,16 @@ internal sealed class PlanReader
             Processor = _root.Table("processor") is { } processor ? ReadProcessor(processor) : null,
             StimulusId = StimulusId(),
             Stimulus = _stimulus,
-            Microphone = ReadMicrophone(),
+            Microphones = listed,
+            Substitution = microphones.Substitution(listed),
+            Calibrator = microphones.Calibrator(listed),
+            Boxes = boxes.All,
             Interface = ReadInterface(recorder is not null),
             Recorder = recorder,
             Noise = ReadNoise(),
             Sources = sources,
             Seats = seats,
-            Takes = new PlannedTakes(_root, own, sources, seats, recorder is not null).Read(),
+            Takes = new PlannedTakes(_root, own, sources, seats, recorder is not null) { Microphones = listed, ReferenceTakes = microphones.Substitution(listed).ReferenceTakes }.Read(),
         };
     }
 
@@ -109,18 +114,6 @@ internal sealed class PlanReader
         table.RefuseUnknownKeys("delay_step_ms", "delay_max_ms", "gain_step_db", "filter_bands");
         return new(Number(table, "delay_step_ms", new(0.001, 100, "ms")), Number(table, "delay_max_ms", new(0, 1000, "ms")),
             Number(table, "gain_step_db", new(0.01, 10, "dB")), table.Integer("filter_bands", 0, 100) ?? throw table.Missing("filter_bands", "a whole number"));
-    }
-
-    private PlannedMicrophone ReadMicrophone()
-    {
-        var table = Needed("microphone");
-        table.RefuseUnknownKeys("id", "high_pass_hz", "high_pass_order", "rise_hz", "rise_db", "rise_q", "calibrated_from_hz", "calibrated_to_hz",
-            "calibrated_on", "lowest_hz", "highest_hz", "tolerance_db");
-        var (fromHz, toHz) = (Number(table, "calibrated_from_hz", Audible), Number(table, "calibrated_to_hz", Audible));
-        if (!(toHz > fromHz)) throw table.Fault("calibrated_to_hz", "the calibration ends where it begins, or below", "Let it rise.");
-        return new(PlannedTakes.Id(table), RollOff(table, "high_pass", 1), table.Number("rise_hz", Audible), table.Number("rise_db", new(-20, 20, "dB")) ?? 0,
-            table.Number("rise_q", new(0.1, 20, "")) ?? 1, fromHz, toHz,
-            table.Date("calibrated_on"), table.Number("lowest_hz", Frequency), table.Number("highest_hz", Frequency), table.Number("tolerance_db", new(0, 20, "dB")));
     }
 
     private PlannedInterface ReadInterface(bool isMarked)
@@ -167,8 +160,9 @@ internal sealed class PlanReader
             table.Numbers("mains_dbfs", Level) ?? []);
     }
 
-    private PlannedSource ReadSource(TomlTable table, RectangularRoom room)
+    private PlannedSource ReadSource(TomlTable table, RectangularRoom room, PlanBoxes boxes)
     {
+        if (table.Has("part_of")) return boxes.Source(table, (item, key) => Place(item, key, room));
         table.RefuseUnknownKeys(["id", "kind", .. SourceKeys]);
         var kind = table.Choice<bool>("kind", ("subwoofer", false), ("loudspeaker", true)) ?? throw table.Missing("kind", "\"subwoofer\" or \"loudspeaker\"");
         return ReadSource(table, room, PlannedTakes.Id(table), kind ? "loudspeaker" : "subwoofer");
@@ -180,7 +174,7 @@ internal sealed class PlanReader
         var source = new PlannedSource(id, kind, Place(table, "position_m", room), aim,
             table.Number("beam_hz", Audible) ?? (aim is null ? 0 : throw table.Missing("beam_hz", "where it becomes directional, in hertz")),
             table.Number("gain_db", Decibel) ?? 0, (table.Number("delay_ms", new(0, 1000, "ms")) ?? 0) / 1000, table.Flag("inverted") ?? false,
-            RollOff(table, "high_pass", 2), RollOff(table, "low_pass", 4), table.Number("a2", Part) ?? 0, table.Number("a3", Part) ?? 0,
+            RollOff(table, "high_pass", 2, Audible), RollOff(table, "low_pass", 4, Audible), table.Number("a2", Part) ?? 0, table.Number("a3", Part) ?? 0,
             table.Number("distortion_below_hz", Audible));
         if (aim == source.Place) throw table.Fault("aim_m", "the source aims at itself", "Name a point in front of it.");
         var highestDistorted = source.DistortionBelowHz ?? source.LowPass?.CornerHz ?? double.PositiveInfinity;
@@ -189,16 +183,22 @@ internal sealed class PlanReader
         return source;
     }
 
+    /// <summary>The seats; a plan that only goes close to the parts of a box needs none.</summary>
+    private List<PlannedSeat> Seats(RectangularRoom room, PlanBoxes boxes) =>
+        boxes.All.Count > 0 && !_root.Has("seat") ? [] : All("seat", table => ReadSeat(table, room), seat => seat.Id);
+
     private static PlannedSeat ReadSeat(TomlTable table, RectangularRoom room)
     {
-        table.RefuseUnknownKeys("id", "position_m", "weight", "noise_gain_db");
-        return new(PlannedTakes.Id(table), Place(table, "position_m", room), table.Number("weight", new(0, 1000, "")), table.Number("noise_gain_db", Decibel) ?? 0);
+        table.RefuseUnknownKeys("id", "position_m", "weight", "noise_gain_db", "field");
+        var field = table.Choice<PlannedField>("field", ("room", PlannedField.Room), ("near", PlannedField.Near), ("free", PlannedField.Free)) ?? PlannedField.Room;
+        if (field == PlannedField.Near && table.Has("weight")) throw table.Fault("weight", "a place in front of a source is no seat, and counts in no mean", "Take `weight` out.");
+        return new(PlannedTakes.Id(table), Place(table, "position_m", room), table.Number("weight", new(0, 1000, "")), table.Number("noise_gain_db", Decibel) ?? 0) { Field = field };
     }
 
     private TomlRange Audible => TomlRange.Above0UpTo(_sampleRateHz / 2.0 - 1, "Hz");
 
-    private PlannedRollOff? RollOff(TomlTable table, string name, int usualOrder) =>
-        table.Number($"{name}_hz", Audible) is { } cornerHz ? new(cornerHz, table.Integer($"{name}_order", 1, 8) ?? usualOrder) : null;
+    public static PlannedRollOff? RollOff(TomlTable table, string name, int usualOrder, TomlRange audible) =>
+        table.Number($"{name}_hz", audible) is { } cornerHz ? new(cornerHz, table.Integer($"{name}_order", 1, 8) ?? usualOrder) : null;
 
     private static Position Place(TomlTable table, string key, RectangularRoom room)
     {

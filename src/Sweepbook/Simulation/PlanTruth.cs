@@ -16,6 +16,7 @@ internal sealed class PlanTruth
     {
         var system = new SimulatedSystem(plan);
         var (from, to) = (plan.Sources.FirstOrDefault(item => item.Id == source), plan.Seats.FirstOrDefault(item => item.Id == seat));
+        if (from?.Radiator is not null) throw new ArgumentException($"\"{source}\" is part of a box, which stands at no seat: ask for the response of the box.", nameof(source));
         if (from is null) throw new ArgumentException($"The plan has no source \"{source}\"; it has {string.Join(", ", plan.Sources.Select(item => item.Id))}.", nameof(source));
         if (to is null) throw new ArgumentException($"The plan has no seat \"{seat}\"; it has {string.Join(", ", plan.Seats.Select(item => item.Id))}.", nameof(seat));
         (_source, _path) = (system.SourceOf(from), system.PathOf(from, to));

@@ -23,15 +23,29 @@ internal readonly record struct PlannedRollOff(double CornerHz, int Order);
 /// <param name="DistortionBelowHz">The squares and cubes are those of x low-passed here (the excursion), or of x itself where null.</param>
 internal sealed record PlannedSource(
     string Id, string Kind, Position Place, Position? Aim, double BeamHz, double GainDb, double DelaySeconds, bool IsInverted,
-    PlannedRollOff? HighPass, PlannedRollOff? LowPass, double SecondOrderRatio, double ThirdOrderRatio, double? DistortionBelowHz);
+    PlannedRollOff? HighPass, PlannedRollOff? LowPass, double SecondOrderRatio, double ThirdOrderRatio, double? DistortionBelowHz)
+{
+    /// <summary>What it is of a box; null where it is a source by itself.</summary>
+    public PlannedRadiator? Radiator { get; init; }
+}
 
-/// <summary>A seat; the noise there may differ from the room's.</summary>
-internal sealed record PlannedSeat(string Id, Position Place, double? Weight, double NoiseGainDb);
+/// <summary>What the survey shall call the sound at a place.</summary>
+internal enum PlannedField
+{
+    Room,
+    Near,
+    Free,
+}
 
-/// <summary>The measurement microphone: what it does, and what is known about it.</summary>
-internal sealed record PlannedMicrophone(
-    string Id, PlannedRollOff? HighPass, double? RiseHz, double RiseDb, double RiseQ,
-    double CalibratedFromHz, double CalibratedToHz, DateOnly? CalibratedOn, double? LowestHz, double? HighestHz, double? ToleranceDb);
+/// <summary>A seat; the noise there may differ from the room's. Or a place in front of a source, which is no seat.</summary>
+internal sealed record PlannedSeat(string Id, Position Place, double? Weight, double NoiseGainDb)
+{
+    /// <summary>What the survey calls the sound there.</summary>
+    public PlannedField Field { get; init; } = PlannedField.Room;
+
+    /// <summary>Distance from a cone or port in millimetres, which then stands for the place; null elsewhere.</summary>
+    public double? DistanceMm { get; init; }
+}
 
 /// <summary>The audio interface.</summary>
 internal sealed record PlannedInterface(
@@ -100,8 +114,11 @@ internal readonly record struct PlannedDamage(DamageKind Kind, double Amount);
 /// <summary>One take to be written.</summary>
 internal sealed record PlannedTake(PlannedSource Source, PlannedSeat Seat, int Repeat, PlannedDamage Damage)
 {
+    /// <summary>The microphone that took it.</summary>
+    public required PlannedMicrophone Microphone { get; init; }
+
     /// <summary>Name without folder and ending; the take's random numbers are drawn for this name.</summary>
-    public string Name => Repeat == 1 ? $"{Source.Id}_{Seat.Id}" : $"{Source.Id}_{Seat.Id}_{Repeat}";
+    public string Name => $"{Source.Id}_{Seat.Id}{(Microphone.IsListed ? $"_{Microphone.Id}" : "")}{(Repeat == 1 ? "" : $"_{Repeat}")}";
 
     public string File => $"takes/{Name}.wav";
 }
@@ -125,7 +142,17 @@ internal sealed record PlannedSurvey
 
     public required StimulusDescription Stimulus { get; init; }
 
-    public required PlannedMicrophone Microphone { get; init; }
+    /// <summary>One, or several that take turns.</summary>
+    public required IReadOnlyList<PlannedMicrophone> Microphones { get; init; }
+
+    /// <summary>The reference; without one the first.</summary>
+    public PlannedMicrophone Microphone => Microphones.FirstOrDefault(microphone => microphone.IsReference) ?? Microphones[0];
+
+    public PlannedSubstitution Substitution { get; init; }
+
+    public PlannedCalibrator? Calibrator { get; init; }
+
+    public IReadOnlyList<PlannedBox> Boxes { get; init; } = [];
 
     public required PlannedInterface Interface { get; init; }
 

@@ -20,8 +20,8 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
     public IReadOnlyList<PlannedTake> Read()
     {
         foreach (var source in sources)
-            foreach (var seat in seats)
-                _takes.Add(new(source, seat, 1, default));
+            foreach (var seat in PlacesOf(source))
+                AddTurns(source, seat);
         foreach (var table in root.Tables("repeat")) AddRepeats(table);
         if (own.Texts("takes") is { } names)
         {
@@ -30,6 +30,32 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
         }
         foreach (var table in own.Tables("damage")) Damage(table);
         return _takes;
+    }
+
+    /// <summary>One, or several that take turns.</summary>
+    public required IReadOnlyList<PlannedMicrophone> Microphones { get; init; }
+
+    /// <summary>How often the reference is set up at each place.</summary>
+    public int ReferenceTakes { get; init; } = 1;
+
+    /// <summary>Where a source is heard: a cone or port close to it, anything else at every seat and place.</summary>
+    private IEnumerable<PlannedSeat> PlacesOf(PlannedSource source) => source.Radiator switch
+    {
+        null => seats.Where(seat => seat.Field != PlannedField.Free),
+        { Kind: RadiatorKind.Whole } => seats.Where(seat => seat.Field == PlannedField.Free),
+        var radiator => [new(PlannedRadiator.PlaceId, default, null, 0) { Field = PlannedField.Near, DistanceMm = radiator.DistanceMm }],
+    };
+
+    /// <summary>The reference first and last and evenly between, the others once each in their order.</summary>
+    private void AddTurns(PlannedSource source, PlannedSeat seat)
+    {
+        var (reference, others) = (Microphones.FirstOrDefault(microphone => microphone.IsReference), Microphones.Where(microphone => !microphone.IsReference).ToList());
+        for (int repeat = 1, next = 0; repeat <= ReferenceTakes; repeat++)
+        {
+            if (reference is not null) _takes.Add(new(source, seat, repeat, default) { Microphone = reference });
+            var until = ReferenceTakes == 1 ? others.Count : (int)Math.Ceiling((double)others.Count * repeat / (ReferenceTakes - 1));
+            for (; next < Math.Min(until, others.Count); next++) _takes.Add(new(source, seat, 1, default) { Microphone = others[next] });
+        }
     }
 
     /// <summary>An id: it stands in file names and tables.</summary>
@@ -44,6 +70,7 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
     private void AddRepeats(TomlTable table)
     {
         table.RefuseUnknownKeys("source", "seat", "takes");
+        if (Microphones[0].IsListed) throw new DataFault(table.File, table.Line, "microphones that take turns repeat by `reference_takes`", "Take [[repeat]] out, and state reference_takes in [substitution].");
         var first = IndexOf($"{table.Required("source")}_{table.Required("seat")}", table.File, table.Line);
         var count = table.Integer("takes", 2, 100) ?? throw table.Missing("takes", "how many in all, 2 or more");
         for (var repeat = 2; repeat <= count; repeat++) _takes.Insert(first + repeat - 1, _takes[first] with { Repeat = repeat });

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
+using Sweepbook.Filters;
 
 namespace Sweepbook.Simulation;
 
@@ -27,6 +28,17 @@ internal sealed class RecursiveFilter
     public IReadOnlyList<Section> Sections { get; }
 
     public static RecursiveFilter None(int sampleRateHz) => new(sampleRateHz, []);
+
+    /// <summary>Sections in the order given.</summary>
+    public static RecursiveFilter OfSections(int sampleRateHz, params Section[] sections) => new(sampleRateHz, sections);
+
+    /// <summary>Low shelf: the gain far below its corner, half of it in decibels at it.</summary>
+    public static RecursiveFilter LowShelf(double cornerHz, double gainDb, double q, int sampleRateHz) => Of(Biquad.LowShelf(cornerHz, gainDb, q, sampleRateHz));
+
+    /// <summary>High shelf: the gain far above its corner, half of it in decibels at it.</summary>
+    public static RecursiveFilter HighShelf(double cornerHz, double gainDb, double q, int sampleRateHz) => Of(Biquad.HighShelf(cornerHz, gainDb, q, sampleRateHz));
+
+    private static RecursiveFilter Of(Biquad filter) => new(filter.SampleRateHz, [new(filter.B0, filter.B1, filter.B2, filter.A1, filter.A2)]);
 
     public static RecursiveFilter HighPass(double cornerHz, int order, int sampleRateHz) => Butterworth(cornerHz, order, sampleRateHz, isHighPass: true);
 

@@ -11,7 +11,9 @@ internal sealed class SimulatedSystem
     private readonly Dictionary<string, SourceModel> _sources;
     private readonly RecursiveFilter _coupling;
     private readonly double[] _sweep, _marker;
-    private readonly ConcurrentDictionary<(string Source, string Seat), Lazy<(RoomPath Path, double[] Pressure)>> _sounds = new();
+    private readonly Dictionary<string, MicrophoneModel> _microphones;
+    private readonly Dictionary<string, BoxModel> _boxes;
+    private readonly ConcurrentDictionary<string, Lazy<(ISimulatedSound Sound, double[] Pressure)>> _sounds = new();
     private readonly ConcurrentDictionary<string, Lazy<(RoomPath Path, double[] Pressure)>> _markers = new();
 
     public SimulatedSystem(PlannedSurvey plan)
@@ -22,8 +24,9 @@ internal sealed class SimulatedSystem
         var length = Stimulus.Length + (plan.Recorder is null ? 0 : plan.Interface.LongestLatency + (int)(PlannedRecorder.RunOnSeconds * SampleRateHz));
         (_sweep, _marker) = (Lengthened(Stimulus.Samples, length), Lengthened(Stimulus.MarkerSamples, length));
         IEnumerable<PlannedSource> speakers = plan.Recorder is { } recorder ? [.. plan.Sources, recorder.Marker] : plan.Sources;
-        _sources = speakers.ToDictionary(source => source.Id, source => new SourceModel(source, SampleRateHz), StringComparer.Ordinal);
-        Microphone = new MicrophoneModel(plan.Microphone, SampleRateHz);
+        _sources = speakers.Where(source => source.Radiator is null).ToDictionary(source => source.Id, source => new SourceModel(source, SampleRateHz), StringComparer.Ordinal);
+        _microphones = plan.Microphones.ToDictionary(microphone => microphone.Id, microphone => new MicrophoneModel(microphone, SampleRateHz), StringComparer.Ordinal);
+        _boxes = plan.Boxes.ToDictionary(box => box.Id, box => new BoxModel(box, SampleRateHz), StringComparer.Ordinal);
         _coupling = plan.Interface.CouplingHz is { } cornerHz ? RecursiveFilter.HighPass(cornerHz, 1, SampleRateHz) : RecursiveFilter.None(SampleRateHz);
     }
 
@@ -31,9 +34,24 @@ internal sealed class SimulatedSystem
 
     public Stimulus Stimulus { get; }
 
-    public MicrophoneModel Microphone { get; }
+    /// <summary>The only microphone, or the reference.</summary>
+    public MicrophoneModel Microphone => ModelOf(Plan.Microphone);
 
     public int SampleRateHz => Plan.Stimulus.SampleRateHz;
+
+    public MicrophoneModel ModelOf(PlannedMicrophone microphone) => _microphones[microphone.Id];
+
+    public BoxModel ModelOf(PlannedBox box) => _boxes[box.Id];
+
+    /// <summary>What a pressure is multiplied by: the input's gain, and by how much a microphone is more sensitive than the reference.</summary>
+    public double InputGainRatioOf(PlannedMicrophone microphone) => Decibels.ToAmplitudeRatio(Plan.Interface.InputGainDb + MoreSensitiveDb(microphone));
+
+    /// <summary>Noise as a microphone's channel records it.</summary>
+    public double[] NoiseOf(PlannedMicrophone microphone, double roomGainDb, int length, RandomNumbers random) => microphone.IsListed
+        ? NoiseGenerator.ForMicrophone(Plan.Noise with { SelfDbfs = microphone.SelfDbfs ?? Plan.Noise.SelfDbfs }, roomGainDb + MoreSensitiveDb(microphone), length, SampleRateHz, random, ModelOf(microphone))
+        : NoiseGenerator.ForMicrophone(Plan.Noise, roomGainDb, length, SampleRateHz, random);
+
+    private double MoreSensitiveDb(PlannedMicrophone microphone) => microphone.SensitivityDbfs - Plan.Microphone.SensitivityDbfs;
 
     public SourceModel SourceOf(PlannedSource source) => _sources[source.Id];
 
@@ -45,36 +63,36 @@ internal sealed class SimulatedSystem
     {
         var random = RandomNumbers.For(Plan.Seed, take.Name);
         var latency = random.NextWhole(Plan.Interface.ShortestLatency, Plan.Interface.LongestLatency);
-        var (path, pressure) = SoundOf(take);
-        if (Plan.Recorder is { } recorder) return Recorded(take, recorder, random, latency, path, pressure);
+        var (sound, pressure) = SoundOf(take);
+        if (Plan.Recorder is { } recorder) return Recorded(take, recorder, random, latency, sound, pressure);
 
         var loopbackGain = take.Damage.Kind == DamageKind.SilentLoopback ? 0 : Decibels.ToAmplitudeRatio(Plan.Interface.LoopbackGainDb);
         var loopback = _coupling.Apply(Late(Stimulus.Samples, latency, loopbackGain));
         NoiseGenerator.AddWhite(loopback, Plan.Interface.LoopbackNoiseDbfs, random);
 
-        var microphone = _coupling.Apply(Microphone.Apply(Late(pressure, latency, Decibels.ToAmplitudeRatio(Plan.Interface.InputGainDb))));
-        var noise = NoiseGenerator.ForMicrophone(Plan.Noise, take.Seat.NoiseGainDb, microphone.Length, SampleRateHz, random);
+        var microphone = _coupling.Apply(ModelOf(take.Microphone).Apply(Late(pressure, latency, InputGainRatioOf(take.Microphone))));
+        var noise = NoiseOf(take.Microphone, take.Seat.NoiseGainDb, microphone.Length, random);
         for (var n = 0; n < microphone.Length; n++) microphone[n] += noise[n];
 
         Damage.ToSamples(take.Damage, ref microphone, ref loopback, SampleRateHz);
-        return new(this, take, path, microphone, loopback, latency);
+        return new(this, take, sound, microphone, take.Microphone.HasLoopback ? loopback : [], latency);
     }
 
-    private SimulatedTake Recorded(PlannedTake take, PlannedRecorder recorder, RandomNumbers random, int latency, RoomPath path, double[] pressure)
+    private SimulatedTake Recorded(PlannedTake take, PlannedRecorder recorder, RandomNumbers random, int latency, ISimulatedSound sound, double[] pressure)
     {
         var (markerPath, markerPressure) = MarkerAt(take.Seat, recorder);
         var truth = new RecorderTruth(Between(recorder.SlowestPpm, recorder.FastestPpm), Between(recorder.EarliestStartSeconds, recorder.LatestStartSeconds),
             markerPath.ArrivalSeconds + recorder.Marker.DelaySeconds);
         var both = new double[pressure.Length];
         for (var n = 0; n < both.Length; n++) both[n] = pressure[n] + markerPressure[n];
-        var electrical = _coupling.Apply(Microphone.Apply(Late(both, latency, Decibels.ToAmplitudeRatio(Plan.Interface.InputGainDb))));
+        var electrical = _coupling.Apply(ModelOf(take.Microphone).Apply(Late(both, latency, InputGainRatioOf(take.Microphone))));
         var count = (int)Math.Round(((double)Stimulus.Length / SampleRateHz - truth.StartSeconds + PlannedRecorder.RunOnSeconds) * SampleRateHz * (1 + truth.FastPpm * 1e-6));
         var microphone = RecorderClock.Record(electrical, SampleRateHz, truth.StartSeconds, truth.FastPpm, count);
-        var noise = NoiseGenerator.ForMicrophone(Plan.Noise, take.Seat.NoiseGainDb, microphone.Length, SampleRateHz, random);
+        var noise = NoiseOf(take.Microphone, take.Seat.NoiseGainDb, microphone.Length, random);
         for (var n = 0; n < microphone.Length; n++) microphone[n] += noise[n];
         var unused = (double[])microphone.Clone();
         Damage.ToSamples(take.Damage, ref microphone, ref unused, SampleRateHz);
-        return new(this, take, path, microphone, [], latency) { Recorder = truth };
+        return new(this, take, sound, microphone, [], latency) { Recorder = truth };
 
         double Between(double first, double last) => first + (last - first) * random.NextUniform();
     }
@@ -86,13 +104,30 @@ internal sealed class SimulatedSystem
             return (path, path.Apply(SourceOf(recorder.Marker).Apply(_marker)));
         })).Value;
 
-    /// <summary>The sound of a source at a seat; repeats share it, since only noise and latency differ between them.</summary>
-    private (RoomPath Path, double[] Pressure) SoundOf(PlannedTake take) =>
-        _sounds.GetOrAdd((take.Source.Id, take.Seat.Id), _ => new(() =>
+    /// <summary>The sound where the microphone stands; takes from one and the same place share it, since only noise and latency differ between them.</summary>
+    private (ISimulatedSound Sound, double[] Pressure) SoundOf(PlannedTake take) =>
+        _sounds.GetOrAdd(Plan.Substitution.PlacementMm > 0 ? take.Name : $"{take.Source.Id}_{take.Seat.Id}", _ => new(() =>
         {
-            var path = PathOf(take.Source, take.Seat);
-            return (path, path.Apply(SourceOf(take.Source).Apply(_sweep)));
+            var sound = PlacedSoundOf(take);
+            return (sound, sound.Apply(_sweep));
         })).Value;
+
+    /// <summary>A microphone that is set up anew stands some millimetres off; where, is drawn from numbers of the take's own.</summary>
+    private ISimulatedSound PlacedSoundOf(PlannedTake take)
+    {
+        const double ClosestMetres = 0.0005;   // it would touch
+        var random = RandomNumbers.For(Plan.Seed, $"place of {take.Name}");
+        var (x, y, z) = (Off(), Off(), Off());
+        var room = Plan.Room.Room;
+        if (take.Source.Radiator is { Kind: not RadiatorKind.Whole } radiator)
+            return BoxSound.Near(ModelOf(radiator.Box), radiator, Math.Max(ClosestMetres, radiator.DistanceMm / 1000 + x), room.SpeedOfSoundMetresPerSecond, SampleRateHz);
+        var seat = take.Seat with { Place = new(take.Seat.Place.XMetres + x, take.Seat.Place.YMetres + y, take.Seat.Place.ZMetres + z) };
+        return take.Source.Radiator is { } whole
+            ? BoxSound.Free(ModelOf(whole.Box), whole, take.Source.Place, seat.Place, room, SampleRateHz)
+            : new RoomSound(SourceOf(take.Source), PathOf(take.Source, seat));
+
+        double Off() => Plan.Substitution.PlacementMm / 1000 * random.NextGaussian();
+    }
 
     private static double[] Lengthened(ReadOnlySpan<double> samples, int length)
     {

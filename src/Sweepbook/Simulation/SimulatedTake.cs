@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
 using Sweepbook.Files;
-using Sweepbook.Quantities;
 
 namespace Sweepbook.Simulation;
 
@@ -9,10 +8,10 @@ namespace Sweepbook.Simulation;
 internal sealed class SimulatedTake
 {
     private readonly SimulatedSystem _system;
-    private readonly RoomPath _path;
+    private readonly ISimulatedSound _sound;
 
-    public SimulatedTake(SimulatedSystem system, PlannedTake plan, RoomPath path, double[] microphone, double[] loopback, int latencySamples) =>
-        (_system, Plan, _path, Microphone, Loopback, LatencySamples) = (system, plan, path, microphone, loopback, latencySamples);
+    public SimulatedTake(SimulatedSystem system, PlannedTake plan, ISimulatedSound sound, double[] microphone, double[] loopback, int latencySamples) =>
+        (_system, Plan, _sound, Microphone, Loopback, LatencySamples) = (system, plan, sound, microphone, loopback, latencySamples);
 
     public PlannedTake Plan { get; }
 
@@ -28,16 +27,16 @@ internal sealed class SimulatedTake
     public RecorderTruth? Recorder { get; init; }
 
     /// <summary>Distance over speed of sound plus the source's own processing delay.</summary>
-    public double ArrivalSeconds => _path.ArrivalSeconds + Plan.Source.DelaySeconds;
+    public double ArrivalSeconds => _sound.ArrivalSeconds + Plan.Source.DelaySeconds;
 
     /// <summary>Pressure at the seat over digital signal, as an ideal microphone at this input gain would deliver it: no noise, no distortion.</summary>
     public Complex TrueResponseAt(double frequencyHz) =>
-        _system.SourceOf(Plan.Source).ResponseAt(frequencyHz) * _path.ResponseAt(frequencyHz) * Decibels.ToAmplitudeRatio(_system.Plan.Interface.InputGainDb);
+        _sound.ResponseAt(frequencyHz) * _system.InputGainRatioOf(Plan.Microphone);
 
-    /// <summary>The same as this survey's microphone delivers it, before any correction.</summary>
-    public Complex UncorrectedResponseAt(double frequencyHz) => TrueResponseAt(frequencyHz) * _system.Microphone.ResponseAt(frequencyHz);
+    /// <summary>The same as the take's microphone delivers it, before any correction.</summary>
+    public Complex UncorrectedResponseAt(double frequencyHz) => TrueResponseAt(frequencyHz) * _system.ModelOf(Plan.Microphone).ResponseAt(frequencyHz);
 
-    public Recording ToRecording() => new(_system.SampleRateHz, Recorder is null ? [Cut(Microphone), Cut(Loopback)] : [Cut(Microphone)]);
+    public Recording ToRecording() => new(_system.SampleRateHz, Loopback.Length > 0 ? [Cut(Microphone), Cut(Loopback)] : [Cut(Microphone)]);
 
     private static double[] Cut(double[] samples) => [.. samples.Select(value => Math.Clamp(value, -1, 1))];
 }

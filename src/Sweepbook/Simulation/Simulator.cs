@@ -61,7 +61,11 @@ public static class Simulator
         var system = new SimulatedSystem(plan);
         Directory.CreateDirectory(Path.Combine(folder, "takes"));
         Text(folder, "survey.toml", SurveyText.For(plan));
-        Text(folder, system.Microphone.CalibrationFile, system.Microphone.CalibrationText());
+        foreach (var microphone in plan.Microphones.Where(microphone => microphone.IsCalibrated))
+            Text(folder, system.ModelOf(microphone).CalibrationFile, system.ModelOf(microphone).CalibrationText());
+        if (plan.Calibrator is not null)
+            foreach (var microphone in plan.Microphones)
+                WavFile.Write(Path.Combine(folder, CalibratorTone.FileOf(microphone)), CalibratorTone.Record(system, microphone), WavEncoding.Integer24);
         system.Stimulus.Write(Path.Combine(folder, "stimuli", $"{plan.StimulusId}.toml"));
 
         var done = 0;
@@ -73,7 +77,7 @@ public static class Simulator
                 var path = Path.Combine(folder, take.File);
                 WavFile.Write(path, system.Make(take).ToRecording(), WavEncoding.Integer24);
                 Damage.ToFile(take.Damage, path);
-                progress?.Report($"Take {Interlocked.Increment(ref done)} of {plan.Takes.Count}: {take.Source.Id} at {take.Seat.Id}");
+                progress?.Report($"Take {Interlocked.Increment(ref done)} of {plan.Takes.Count}: {take.Source.Id} at {take.Seat.Id}{(take.Microphone.IsListed ? $", {take.Microphone.Id}" : "")}");
             });
         }
         catch (AggregateException several) when (several.InnerExceptions.Count > 0)

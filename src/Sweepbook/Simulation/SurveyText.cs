@@ -7,7 +7,7 @@ using Sweepbook.Quantities;
 namespace Sweepbook.Simulation;
 
 /// <summary>The <c>survey.toml</c> of a plan, as a careful person would have written it.</summary>
-internal sealed class SurveyText
+internal sealed partial class SurveyText
 {
     private readonly StringBuilder _text = new();
 
@@ -46,57 +46,25 @@ internal sealed class SurveyText
         Line($"\n[[stimulus]]");
         Line($"id = {TomlText.Quoted(plan.StimulusId)}");
         Line($"file = {TomlText.Quoted($"stimuli/{plan.StimulusId}.toml")}");
-        Microphone(plan);
+        foreach (var microphone in plan.Microphones) Microphone(plan, microphone);
+        Boxes(plan);
         foreach (var source in plan.Sources)
         {
             Line($"\n[[source]]");
             Line($"id = {TomlText.Quoted(source.Id)}");
             Line($"kind = {TomlText.Quoted(source.Kind)}");
-            Line($"position_m = {Place(source.Place)}");
+            if (source.Radiator is { } radiator) Radiator(radiator);
+            if (source.Radiator is not { Kind: not RadiatorKind.Whole }) Line($"position_m = {Place(source.Place)}");
         }
-        foreach (var seat in plan.Seats)
+        foreach (var seat in plan.Seats.Where(seat => seat.Field != PlannedField.Near))
         {
             Line($"\n[[seat]]");
             Line($"id = {TomlText.Quoted(seat.Id)}");
             Line($"position_m = {Place(seat.Place)}");
             if (seat.Weight is { } weight) Line($"weight = {weight}");
         }
+        Calibrators(plan);
         Takes(plan);
-    }
-
-    private void Microphone(PlannedSurvey plan)
-    {
-        var microphone = plan.Microphone;
-        Line($"\n[[microphone]]");
-        Line($"id = {TomlText.Quoted(microphone.Id)}");
-        Line($"calibration = {TomlText.Quoted($"microphones/{microphone.Id}.txt")}");
-        Line($"calibration_sign = \"response\"      # the file states what the microphone adds");
-        if (microphone.LowestHz is { } lowestHz) Line($"lowest_hz = {lowestHz}");
-        if (microphone.HighestHz is { } highestHz) Line($"highest_hz = {highestHz}");
-        if (microphone.ToleranceDb is { } tolerance) Line($"tolerance_db = {tolerance}");
-        if (microphone.CalibratedOn is { } day) Line($"calibrated_on = {day:yyyy-MM-dd}");
-        Line($"input_gain_db = {plan.Interface.InputGainDb}");
-    }
-
-    private const int TapeDigits = 2;   // what a tape measure tells, in metres
-
-    private void Takes(PlannedSurvey plan)
-    {
-        Line($"\n[take-defaults]");
-        Line($"stimulus = {TomlText.Quoted(plan.StimulusId)}");
-        Line($"microphone = {TomlText.Quoted(plan.Microphone.Id)}");
-        Line($"microphone_channel = 1");
-        if (plan.Recorder is null) Line($"reference_channel = 2");
-        Line($"time_zero = {TomlText.Quoted(plan.Recorder is null ? "loopback" : "marker")}");
-        Line($"field = \"room\"");
-        foreach (var take in plan.Takes)
-        {
-            Line($"\n[[take]]");
-            Line($"file = {TomlText.Quoted(take.File)}");
-            Line($"sources = [{TomlText.Quoted(take.Source.Id)}]");
-            Line($"seat = {TomlText.Quoted(take.Seat.Id)}");
-            if (plan.Recorder is { } recorder) Line($"marker_distance_m = {Math.Round(recorder.Marker.Place.DistanceMetresTo(take.Seat.Place), TapeDigits)}");
-        }
     }
 
     private static string Place(Position place) => string.Create(CultureInfo.InvariantCulture, $"[{Number(place.XMetres)}, {Number(place.YMetres)}, {Number(place.ZMetres)}]");
