@@ -51,6 +51,9 @@ public sealed class Survey
     /// <summary>The recording of one signal in both inputs, whose ratio corrects the loopback takes with the same channels; or null. It belongs to no source and no seat.</summary>
     public Take? InputCheck { get; init; }
 
+    /// <summary>Recordings of a calibrator's tone, which tell the microphones' sensitivities; in the order of the file. They belong to no source and no seat.</summary>
+    public IReadOnlyList<Take> Calibrators { get; init; } = [];
+
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -95,6 +98,7 @@ public sealed class Survey
             Settings = Settings,
             Takes = [.. takes],
             InputCheck = InputCheck,
+            Calibrators = Calibrators,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };
