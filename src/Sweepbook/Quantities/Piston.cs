@@ -7,7 +7,7 @@ namespace Sweepbook.Quantities;
 /// Misleads for a vented box: near its tuning the port does the work, and below it port and cone undo each other and the cone moves freely.
 /// Source: derived from the volume velocity of a small source in a wall; the same as D. B. Keele, J. Audio Eng. Soc. 22 (1974) 154–162, for the distance (fact sheet 7.1).
 /// </remarks>
-public static class Piston
+public static partial class Piston
 {
     private const double AirDensity = 1.21;              // kg/m³, the value that goes with 343 m/s (fact sheet 7)
     private const double ReferencePascals = 20e-6;

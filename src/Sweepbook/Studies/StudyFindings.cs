@@ -8,7 +8,7 @@ internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
         [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. study.RoomFindings];
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.Of(study), .. study.RoomFindings];
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
     internal static IReadOnlyList<Finding> AboutTheRoom(Study study)
@@ -122,6 +122,7 @@ internal static class StudyFindings
         Doubt.Repeats => "repeats that disagree",
         Doubt.LevelDependent => "a source that depends on its level",
         Doubt.TimeZero => "the time zero",
+        Doubt.NearField => "the near field",
         _ => "the frequencies evaluated",
     };
 }

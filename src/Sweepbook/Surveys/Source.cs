@@ -17,6 +17,9 @@ public enum SourceKind
 
     /// <summary>One port, measured at its mouth.</summary>
     Port,
+
+    /// <summary>A cone without a motor that the air in the box drives, measured close to it.</summary>
+    PassiveRadiator,
 }
 
 /// <summary>What can be driven: a subwoofer, a loudspeaker, one cone, one port.</summary>
@@ -33,6 +36,12 @@ public sealed record Source
 
     /// <summary>Effective area of one cone or port in cm², also where the survey states its effective diameter; or null.</summary>
     public double? AreaCm2 { get; init; }
+
+    /// <summary>Where its centre lies on the front of its box, from the left edge in metres; or null.</summary>
+    public double? FromLeftMetres { get; init; }
+
+    /// <summary>Where its centre lies on the front of its box, from the lower edge in metres; or null.</summary>
+    public double? FromBottomMetres { get; init; }
 
     /// <summary>How many equal cones or ports play together.</summary>
     public int Count { get; init; } = 1;

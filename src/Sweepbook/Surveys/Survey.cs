@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Files;
+using Sweepbook.Quantities;
 using Sweepbook.Stimuli;
 
 namespace Sweepbook.Surveys;
@@ -38,6 +39,9 @@ public sealed class Survey
 
     /// <summary>Sources in the order of the file.</summary>
     public required IReadOnlyList<Source> Sources { get; init; }
+
+    /// <summary>The outsides of the boxes whose size is stated, by their names.</summary>
+    public IReadOnlyDictionary<string, BoxSize> Boxes { get; init; } = new Dictionary<string, BoxSize>();
 
     /// <summary>Seats in the order of the file.</summary>
     public required IReadOnlyList<Seat> Seats { get; init; }
@@ -94,6 +98,7 @@ public sealed class Survey
             Stimuli = Stimuli,
             Microphones = Microphones,
             Sources = Sources,
+            Boxes = Boxes,
             Seats = Seats,
             Settings = Settings,
             Takes = [.. takes],

@@ -17,7 +17,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     internal Survey Read()
     {
-        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator");
+        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator", "box");
         const int ThisFormat = 1;
         var format = root.Integer("format", 0, int.MaxValue) ?? throw root.Missing("format", "1 (the version of this file format)");
         if (format != ThisFormat) throw root.Fault("format", $"the survey is written in format {format}; this version reads format {ThisFormat}", "Use the version of Sweepbook that wrote it, or write format = 1.");
@@ -40,6 +40,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Stimuli = stimuli,
             Microphones = microphones,
             Sources = sources,
+            Boxes = BoxReader.Read(root, sources),
             Seats = seats,
             Settings = settings,
             Takes = new List<Take>(),
@@ -135,20 +136,23 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     private static Source ReadSource(TomlTable table)
     {
-        table.RefuseUnknownKeys("id", "kind", "position_m", "area_cm2", "effective_diameter_mm", "count", "part_of", "candidate_of");
+        table.RefuseUnknownKeys("id", "kind", "position_m", "area_cm2", "effective_diameter_mm", "count", "part_of", "candidate_of", "baffle_position_m");
         var area = table.Number("area_cm2", TomlRange.Above0UpTo(100_000, "cm²"));
         var diameter = table.Number("effective_diameter_mm", TomlRange.Above0UpTo(3_000, "mm"));
         if (area is not null && diameter is not null)
             throw table.Fault("effective_diameter_mm", "both `area_cm2` and `effective_diameter_mm` are given", "Keep the one that you measured.");
         const double SquareMmPerSquareCm = 100;
+        var onBaffle = BoxReader.ReadBafflePosition(table);
         return new()
         {
             Id = Id(table, "id"),
-            Kind = table.Choice<SourceKind>("kind", ("subwoofer", SourceKind.Subwoofer), ("loudspeaker", SourceKind.Loudspeaker), ("cone", SourceKind.Cone), ("port", SourceKind.Port))
-                ?? throw table.Missing("kind", "\"subwoofer\", \"loudspeaker\", \"cone\" or \"port\""),
+            Kind = table.Choice<SourceKind>("kind", ("subwoofer", SourceKind.Subwoofer), ("loudspeaker", SourceKind.Loudspeaker), ("cone", SourceKind.Cone), ("port", SourceKind.Port), ("passive-radiator", SourceKind.PassiveRadiator))
+                ?? throw table.Missing("kind", "\"subwoofer\", \"loudspeaker\", \"cone\", \"port\" or \"passive-radiator\""),
             Position = ReadPosition(table),
             AreaCm2 = area ?? Math.PI / 4 * diameter * diameter / SquareMmPerSquareCm,
             Count = table.Integer("count", 1, 64) ?? 1,
+            FromLeftMetres = onBaffle?.FromLeftMetres,
+            FromBottomMetres = onBaffle?.FromBottomMetres,
             PartOf = OptionalId(table, "part_of"),
             CandidateOf = OptionalId(table, "candidate_of"),
             Line = table.Line,

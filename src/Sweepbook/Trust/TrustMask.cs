@@ -44,6 +44,9 @@ public enum Doubt
 
     /// <summary>The time zero is not known, or not well enough for phase.</summary>
     TimeZero,
+
+    /// <summary>What was measured close by no longer tells what arrives far away.</summary>
+    NearField,
 }
 
 /// <summary>One limit: a doubt, the frequencies it covers, and the sentence that says why.</summary>
