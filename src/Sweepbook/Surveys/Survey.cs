@@ -51,6 +51,12 @@ public sealed class Survey
     /// <summary>The recording of one signal in both inputs, whose ratio corrects the loopback takes with the same channels; or null. It belongs to no source and no seat.</summary>
     public Take? InputCheck { get; init; }
 
+    /// <summary>Lower end in hertz of the middle band over which microphones are matched before they are compared.</summary>
+    public double MatchFromHz { get; init; } = ComparisonReader.UsualMatchFromHz;
+
+    /// <summary>Upper end of that band in hertz.</summary>
+    public double MatchToHz { get; init; } = ComparisonReader.UsualMatchToHz;
+
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -95,6 +101,8 @@ public sealed class Survey
             Settings = Settings,
             Takes = [.. takes],
             InputCheck = InputCheck,
+            MatchFromHz = MatchFromHz,
+            MatchToHz = MatchToHz,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };
