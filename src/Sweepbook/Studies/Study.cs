@@ -153,7 +153,7 @@ public sealed partial class Study
         [
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
             ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
-            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of), (BoxTable.FileName, BoxTable.Of),
+            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of), (BoxTable.FileName, BoxTable.Of), (ComparisonTable.FileName, ComparisonTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)

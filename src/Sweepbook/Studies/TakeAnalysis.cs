@@ -128,6 +128,7 @@ internal sealed record TakeAnalysis(
             IsInputCorrected = inputs is not null,
             SilentNoise = silence.Length == 0 || context.Sensitivities.Of(take) is null ? null
                 : BlockNoise.Of(reading.Microphone.AsSpan(silence.First, silence.Length), reading.SampleRateHz, context.CorrectionDbAt(take)),
+            LoopbackDb = take.TimeZero == TimeZero.Loopback ? SourceWatch.LevelsDb(evidence) : SourceWatch.Nothing,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));

@@ -58,6 +58,12 @@ public sealed class Survey
     /// <summary>Recordings of a calibrator's tone, which tell the microphones' sensitivities; in the order of the file. They belong to no source and no seat.</summary>
     public IReadOnlyList<Take> Calibrators { get; init; } = [];
 
+    /// <summary>Lower end in hertz of the middle band over which microphones are matched before they are compared.</summary>
+    public double MatchFromHz { get; init; } = ComparisonReader.UsualMatchFromHz;
+
+    /// <summary>Upper end of that band in hertz.</summary>
+    public double MatchToHz { get; init; } = ComparisonReader.UsualMatchToHz;
+
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -104,6 +110,8 @@ public sealed class Survey
             Takes = [.. takes],
             InputCheck = InputCheck,
             Calibrators = Calibrators,
+            MatchFromHz = MatchFromHz,
+            MatchToHz = MatchToHz,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };

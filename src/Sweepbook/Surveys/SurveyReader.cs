@@ -23,6 +23,8 @@ internal sealed class SurveyReader(string folder, TomlTable root)
         if (format != ThisFormat) throw root.Fault("format", $"the survey is written in format {format}; this version reads format {ThisFormat}", "Use the version of Sweepbook that wrote it, or write format = 1.");
         var stimuli = All("stimulus", ReadStimulus, item => item.Id, item => item.Line);
         var microphones = All("microphone", ReadMicrophone, item => item.Id, item => item.Line);
+        ComparisonReader.RefuseTwoReferences(microphones);
+        var (matchFromHz, matchToHz) = ComparisonReader.Read(root);
         var sources = All("source", ReadSource, item => item.Id, item => item.Line);
         var seats = All("seat", ReadSeat, item => item.Id, item => item.Line);
         var settingReader = new SettingReader(sources);
@@ -46,6 +48,8 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Takes = new List<Take>(),
             InputCheck = InputCheckReader.Read(folder, stimuli, root),
             Calibrators = CalibratorReader.Read(folder, microphones, root),
+            MatchFromHz = matchFromHz,
+            MatchToHz = matchToHz,
             UnmatchedFiles = _unmatched,
             Notes = _notes,
         };
