@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Collections.Concurrent;
 using Sweepbook.Files;
+using Sweepbook.Microphones;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -21,6 +22,7 @@ public sealed partial class Study
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         InputCheck = context.InputCheck.Value;
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        CalibrationCurves = survey.Microphones.ToDictionary(microphone => microphone.Id, context.CalibrationOf, StringComparer.Ordinal);
         Microphones = [.. survey.Microphones.Select(microphone => new MicrophoneResult(this, microphone))];
         Decays = DecayStudy.Of(responses);
         RelativeDelays = DelayStudy.Of(survey, responses);
@@ -62,6 +64,9 @@ public sealed partial class Study
     public double SpeedOfSoundMetresPerSecond { get; }
 
     internal IReadOnlyList<Finding> CalibrationFindings { get; }
+
+    /// <summary>The calibration used for each microphone, by its id; null where it has none.</summary>
+    internal IReadOnlyDictionary<string, CalibrationCurve?> CalibrationCurves { get; }
 
     internal InputCheck? InputCheck { get; }
 
@@ -146,6 +151,7 @@ public sealed partial class Study
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
             ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
             (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of),
+            (MicrophoneRangeTable.FileName, MicrophoneRangeTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)
