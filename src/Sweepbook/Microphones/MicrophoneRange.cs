@@ -23,9 +23,6 @@ public sealed class MicrophoneRange
     /// </summary>
     public const double UsualWithinDb = 2;
 
-    /// <summary>Calibrations are renewed after about so many years (common practice, no source).</summary>
-    internal const int CalibrationReminderYears = 5;
-
     private readonly RangeEvidence _evidence;
     private readonly MicrophoneKnowledge[] _known;   // at each frequency
     private readonly RangeLimit[] _limits;

@@ -28,8 +28,8 @@ internal static class RangeWords
     }
 
     /// <summary>What to add where the calibration is due; it follows a sentence that has no full stop yet.</summary>
-    internal static string Age(StatedRange stated) => stated.CalibrationYears >= MicrophoneRange.CalibrationReminderYears
-        ? Text($"; its calibration was {stated.CalibrationYears:0.0} years old, and calibrations are renewed about every {MicrophoneRange.CalibrationReminderYears} years")
+    internal static string Age(StatedRange stated) => stated.CalibrationYears >= CalibrationDrift.RenewedAfterYears
+        ? Text($"; its calibration was {stated.CalibrationYears:0.0} years old, and calibrations are renewed about every {CalibrationDrift.RenewedAfterYears} years")
         : "";
 
     internal static RangeVerdict Verdict(MicrophoneRange range, double fromHz, double toHz)
@@ -81,7 +81,7 @@ internal static class RangeWords
     private static string End(RangeLimit limit, string reason) => limit switch
     {
         RangeLimit.Measurement => $"no take shows more ({reason})",
-        RangeLimit.Unknown => $"nothing is known about it ({reason})",
+        RangeLimit.Unknown => $"{reason}, and no more is known about it",
         RangeLimit.Microphone => reason,
         _ => "nothing was looked at",
     };

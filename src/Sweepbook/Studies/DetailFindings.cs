@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Microphones;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -7,7 +8,6 @@ namespace Sweepbook.Studies;
 /// <summary>Findings below the headlines: takes left out, faults of takes, microphones, arrivals against the stated positions, notes of the survey.</summary>
 internal static class DetailFindings
 {
-    private const int CalibrationReminderYears = Sweepbook.Microphones.MicrophoneRange.CalibrationReminderYears;
     private const int MostGapsNamed = 3;
     private const double PositionToleranceMetres = 0.15; // own choice: a tape measure, the acoustic centre and 1 K of air together
 
@@ -41,10 +41,11 @@ internal static class DetailFindings
             if (microphone.Calibrations.Count > 1)
                 yield return new("calibration-angle", Severity.Note, microphone.Id, microphone.Calibrations.Count, "files",
                     $"{microphone.Id} has {microphone.Calibrations.Count} calibrations; the one nearest to frontal incidence (0°) was used for every take.");
-            var years = MicrophoneRangeStudy.CalibrationYears(study.Survey, microphone);
-            if (years >= CalibrationReminderYears)
+            if (microphone.CalibratedOn is not { } calibrated || study.Survey.Date is not { } measured) continue;
+            var years = CalibrationDrift.AgeYears(calibrated, measured);
+            if (years >= CalibrationDrift.RenewedAfterYears)
                 yield return new("calibration-age", Severity.Caution, microphone.Id, years, "years", FormattableString.Invariant(
-                    $"The calibration of {microphone.Id} was {years:0.0} years old when the survey was made; calibrations are renewed about every {CalibrationReminderYears} years."));
+                    $"The calibration of {microphone.Id} was {years:0.0} years old when the survey was made; calibrations are renewed about every {CalibrationDrift.RenewedAfterYears} years."));
         }
     }
 

@@ -21,8 +21,18 @@ internal static class MicrophoneRangeStudy
         {
             Shown = shown,
             RepeatabilityDb = repeatability,
+            Deviations = Deviations(microphone),
+            Reference = Reference(study)?.Id ?? "",
+            ReferenceStandardDb = Reference(study) is { } reference && reference.Id != microphone.Id ? UncertaintyOfMicrophone.StandardDb(reference, study.CalibrationCurves[reference.Id], Grid) : [],
         }, study.Survey.WantedWithinDb ?? MicrophoneRange.UsualWithinDb);
     }
+
+    private static Microphone? Reference(Study study) => study.Survey.Microphones.FirstOrDefault(microphone => microphone.IsReference);
+
+    /// <summary>Each third octave at the place that tells it best; places at which the reference was read once tell nothing about what setting it up again does, and are left out.</summary>
+    private static IReadOnlyList<BandDeviation> Deviations(MicrophoneResult microphone) =>
+        [.. microphone.Comparisons.Where(comparison => !comparison.IsNoiseOnly).SelectMany(comparison => comparison.ThirdOctaves).Where(deviation => deviation.IsGiven && !double.IsNaN(deviation.RepeatabilityDb))
+            .GroupBy(deviation => deviation.Band).Select(group => group.MinBy(deviation => deviation.RepeatabilityDb)).OrderBy(deviation => deviation.Band.Index)];
 
     private static StatedRange Stated(Survey survey, Microphone microphone, CalibrationCurve? curve) => new()
     {
@@ -37,7 +47,7 @@ internal static class MicrophoneRangeStudy
 
     /// <summary>How old the calibration was when the survey was made; NaN where one of the two dates is not stated.</summary>
     internal static double CalibrationYears(Survey survey, Microphone microphone) =>
-        microphone.CalibratedOn is { } calibrated && survey.Date is { } measured ? (measured.DayNumber - calibrated.DayNumber) / 365.25 : double.NaN;
+        microphone.CalibratedOn is { } calibrated && survey.Date is { } measured ? CalibrationDrift.AgeYears(calibrated, measured) : double.NaN;
 
     /// <summary>
     /// At each frequency the take that shows most: a seat in a dip, or a source that does not reach there, is not the microphone's fault. Where none shows anything, what most of them suffer from.

@@ -60,5 +60,8 @@ public sealed partial class ResponseResult
     internal ResponseResult With(WindowedViews views) => new(Takes, UncutImpulseResponse, ImpulseResponse, Response, Window)
     { Views = views, Placed = Placed, HarmonicReadings = HarmonicReadings, CorrectionDbAt = CorrectionDbAt };
 
+    /// <summary>The response of each repeat on its own, judged as the response of all of them is, but for what only several can show.</summary>
+    internal IReadOnlyList<Response> Singles() => Views is { } views ? views.Singles() : [Response];
+
     private WindowedViews Known => Views ?? throw new InvalidOperationException("This result was put together by hand and holds no take to judge again; use one of a study.");
 }

@@ -152,6 +152,7 @@ public sealed partial class Study
             ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
             (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of),
             (MicrophoneRangeTable.FileName, MicrophoneRangeTable.Of),
+            (ComparisonTable.FileName, ComparisonTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)

@@ -122,6 +122,7 @@ internal sealed record TakeAnalysis(
             Named = TakeFaults.Mild(evidence, take, clipped.Count, silence),
             Dropouts = dropouts,
             IsInputCorrected = inputs is not null,
+            LoopbackDb = take.TimeZero == TimeZero.Loopback ? SourceWatch.LevelsDb(evidence) : SourceWatch.Nothing,
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));

@@ -65,6 +65,9 @@ public sealed class TakeResult
     /// <summary>True where an input check took off what the two inputs do not share.</summary>
     internal bool IsInputCorrected { get; init; }
 
+    /// <summary>Level of the loopback over the stimulus in decibels, octave by octave; empty where the take has none.</summary>
+    internal IReadOnlyDictionary<int, double> LoopbackDb { get; init; } = SourceWatch.Nothing;
+
     /// <summary>Number of places at which the recorder lost or repeated samples; null where the take was left out for another reason before they were looked for.</summary>
     internal int? Dropouts { get; init; }
 
@@ -77,6 +80,7 @@ public sealed class TakeResult
         Named = Named,
         Dropouts = Dropouts,
         IsInputCorrected = IsInputCorrected,
+        LoopbackDb = LoopbackDb,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,

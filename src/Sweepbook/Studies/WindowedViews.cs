@@ -26,6 +26,10 @@ internal sealed record WindowedViews(ResponseAnalysis.Gathered Gathered, double[
         return ResponseAnalysis.Response(again, SeatMeanFor(spectrum), Context);
     }
 
+    /// <summary>Each repeat on its own through the window of the analysis.</summary>
+    internal IReadOnlyList<Response> Singles() => [.. Gathered.Repeats.Select(repeat => ResponseAnalysis.Of(
+        ResponseAnalysis.Gather([repeat]) with { LevelDependent = Gathered.LevelDependent, IsWindowChosen = Gathered.IsWindowChosen }, SeatMean, Context).Response)];
+
     private ResponseAnalysis.Gathered Chosen(ResponseAnalysis.Gathered again) => again with { LevelDependent = Gathered.LevelDependent, IsWindowChosen = true };
 
     private double[]? SeatMeanFor(GridSpectrum again) => SeatMean is null ? null : [.. SeatMean.Select((power, k) =>

@@ -60,6 +60,12 @@ public sealed class Survey
     /// <summary>± decibels that readings may be off for the job; null where nothing is said.</summary>
     public double? WantedWithinDb { get; init; }
 
+    /// <summary>Lower end in hertz of the middle band over which microphones are matched before they are compared.</summary>
+    public double MatchFromHz { get; init; } = ComparisonReader.UsualMatchFromHz;
+
+    /// <summary>Upper end of that band in hertz.</summary>
+    public double MatchToHz { get; init; } = ComparisonReader.UsualMatchToHz;
+
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -141,6 +147,8 @@ public sealed class Survey
             Settings = Settings,
             Takes = takes,
             InputCheck = InputCheck,
+            MatchFromHz = MatchFromHz,
+            MatchToHz = MatchToHz,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };

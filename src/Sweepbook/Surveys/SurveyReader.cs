@@ -17,12 +17,14 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     internal Survey Read()
     {
-        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "wanted", "input-check");
+        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "wanted", ComparisonReader.Key);
         const int ThisFormat = 1;
         var format = root.Integer("format", 0, int.MaxValue) ?? throw root.Missing("format", "1 (the version of this file format)");
         if (format != ThisFormat) throw root.Fault("format", $"the survey is written in format {format}; this version reads format {ThisFormat}", "Use the version of Sweepbook that wrote it, or write format = 1.");
         var stimuli = All("stimulus", ReadStimulus, item => item.Id, item => item.Line);
         var microphones = All("microphone", ReadMicrophone, item => item.Id, item => item.Line);
+        ComparisonReader.RefuseTwoReferences(microphones);
+        var (matchFromHz, matchToHz) = ComparisonReader.Read(root);
         var sources = All("source", ReadSource, item => item.Id, item => item.Line);
         var seats = All("seat", ReadSeat, item => item.Id, item => item.Line);
         var settingReader = new SettingReader(sources);
@@ -48,6 +50,8 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             WantedToHz = wanted.ToHz,
             WantedWithinDb = wanted.WithinDb,
             InputCheck = InputCheckReader.Read(folder, stimuli, root),
+            MatchFromHz = matchFromHz,
+            MatchToHz = matchToHz,
             UnmatchedFiles = _unmatched,
             Notes = _notes,
         };
