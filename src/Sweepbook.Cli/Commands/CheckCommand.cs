@@ -12,14 +12,17 @@ internal sealed class CheckCommand : ExampledCommand
 {
     public CheckCommand(Terminal terminal) : base(
         "check",
-        "Reads a survey and judges every take: levels, clipping, lost or repeated samples, bumps, hum, noise, channels that are silent, exchanged, copied or leaking, noise suppression and level riding, a wrong rate, faults of the file, age of the calibration. Writes nothing. Exit code 1 where something has to be done again.",
-        "sweepbook check data-demo/orchard-row")
+        "Reads a survey and judges every take: levels, clipping, lost or repeated samples, bumps, hum, noise, channels that are silent, exchanged, copied or leaking, noise suppression and level riding, a wrong rate, faults of the file, age of the calibration, where each microphone can be believed and whether it serves the wanted range. Writes nothing. Exit code 1 where something has to be done again or a microphone does not serve.",
+        "sweepbook check data-demo/orchard-row",
+        "sweepbook check data-demo/orchard-row --wanted 12:160")
     {
         var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml." };
+        var wanted = WantedOption.Create();
         Add(folder);
+        Add(wanted);
         SetAction(async (parsed, cancellation) =>
         {
-            var survey = Survey.Read(parsed.GetRequiredValue(folder));
+            var survey = Survey.Read(parsed.GetRequiredValue(folder)).Wanting(parsed.GetValue(wanted) ?? "");
             var study = await terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", progress => Task.Run(() => Study.Of(survey, progress), cancellation).WaitAsync(cancellation));
             return Judge(terminal, study);
         });

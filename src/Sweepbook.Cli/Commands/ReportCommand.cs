@@ -22,25 +22,27 @@ internal sealed class ReportCommand : ExampledCommand
         var into = new Option<string>("--out") { Description = "Where the results go; replaced as a whole when all is done. Default: out/ and the survey's name.", HelpName = "folder" };
         var notebook = new Option<string>("--notebook") { Description = "Another notebook to execute in place of the usual one.", HelpName = "file" };
         var forOthers = new Option<bool>("--for-others") { Description = "Also writes each impulse response as WAV and each response as text, with an index, for other programs." };
+        var wanted = WantedOption.Create();
         Add(folder);
+        Add(wanted);
         Add(into);
         Add(notebook);
         Add(forOthers);
 
-        SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(into), parsed.GetValue(notebook), parsed.GetValue(forOthers), cancellation));
+        SetAction((parsed, cancellation) => RunAsync(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(into), parsed.GetValue(notebook), parsed.GetValue(forOthers), parsed.GetValue(wanted) ?? "", cancellation));
     }
 
-    private static async Task<int> RunAsync(Terminal terminal, string folder, string? into, string? otherNotebook, bool forOthers, CancellationToken cancellation)
+    private static async Task<int> RunAsync(Terminal terminal, string folder, string? into, string? otherNotebook, bool forOthers, string wanted, CancellationToken cancellation)
     {
         var survey = Survey.Read(folder);   // what is wrong with the survey is said before anything is started
         var notebook = otherNotebook ?? Installation.ReportNotebook;
         var target = into ?? SurveyFolder.UsualPlace(survey.Folder, SurveyFolder.NameOf(folder));
         SurveyFolder.RefuseInside(survey.Folder, target);
-        var command = $"sweepbook report {Word(folder)}{(into is null ? "" : $" --out {Word(into)}")}{(otherNotebook is null ? "" : $" --notebook {Word(otherNotebook)}")}{(forOthers ? " --for-others" : "")}";
+        var command = $"sweepbook report {Word(folder)}{(into is null ? "" : $" --out {Word(into)}")}{(otherNotebook is null ? "" : $" --notebook {Word(otherNotebook)}")}{(forOthers ? " --for-others" : "")}{(wanted.Length == 0 ? "" : $" {WantedOption.Name} {ShownPath.Quoted(wanted)}")}";
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", async progress =>
         {
             var steps = new Steps(progress, otherNotebook is null ? "Reading the takes" : null);
-            var result = await NotebookRun.StartAsync(Request(survey, command, target, staging, notebook, forOthers), steps, cancellation);
+            var result = await NotebookRun.StartAsync(Request(survey, command, target, staging, notebook, forOthers, wanted), steps, cancellation);
             if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No report was written; an earlier one is whole.");
             return result;
         }));
@@ -60,7 +62,7 @@ internal sealed class ReportCommand : ExampledCommand
     private static string Word(string path) => ShownPath.Quoted(ShownPath.InCommand(path));
 
     // The executed notebook lies in the results folder and names both folders from there, so it runs again as it stands.
-    private static NotebookRequest Request(Survey survey, string command, string target, string staging, string notebook, bool forOthers) => new()
+    private static NotebookRequest Request(Survey survey, string command, string target, string staging, string notebook, bool forOthers, string wanted) => new()
     {
         Notebook = notebook,
         Output = Path.Combine(staging, Path.GetFileName(notebook)),
@@ -68,7 +70,8 @@ internal sealed class ReportCommand : ExampledCommand
         Title = survey.Title,
         Command = command,
         Parameters = new Dictionary<string, object> { ["surveyFolder"] = survey.Folder, ["resultsFolder"] = staging }
-            .Concat(forOthers ? [new("forOthers", true)] : Array.Empty<KeyValuePair<string, object>>()).ToDictionary(),
+            .Concat(forOthers ? [new("forOthers", true)] : Array.Empty<KeyValuePair<string, object>>())
+            .Concat(wanted.Length > 0 ? [new("wanted", wanted)] : Array.Empty<KeyValuePair<string, object>>()).ToDictionary(),
         ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = ShownPath.From(target, survey.Folder), ["resultsFolder"] = "." },
     };
 }

@@ -14,6 +14,9 @@ namespace Sweepbook.Studies;
 internal static class MicrophoneMask
 {
     private const double HeadroomDb = 3;          // design, "What may be believed": microphone
+    private const double HeadroomDb = MicrophoneHeadroom.WantedDb;   // design, "What may be believed": microphone
+    internal const double CalibratorSplDb = 94;
+    internal const string KnownWords = "the microphone is known";
     private const string NotCalibratedHere = "the microphone's shape is not calibrated here";
 
     internal static TrustMask Of(StudyContext context, Take take, LogGrid grid)
@@ -22,8 +25,8 @@ internal static class MicrophoneMask
         var curve = context.CalibrationOf(take);
         var fromHz = Lower(curve?.FromHz, microphone.LowestHz);
         var toHz = Upper(curve?.ToHz, microphone.HighestHz);
-        return Limits.From(grid.FrequenciesHz, fromHz, new(Doubt.Microphone, $"the microphone is known from {TakeLimits.Hertz(fromHz)}"))
-            .And(Limits.UpTo(grid.FrequenciesHz, toHz, new(Doubt.Microphone, $"the microphone is known up to {TakeLimits.Hertz(toHz)}")))
+        return Limits.From(grid.FrequenciesHz, fromHz, new(Doubt.Microphone, $"{KnownWords} from {TakeLimits.Hertz(fromHz)}"))
+            .And(Limits.UpTo(grid.FrequenciesHz, toHz, new(Doubt.Microphone, $"{KnownWords} up to {TakeLimits.Hertz(toHz)}")))
             .And(NotCalibrated(microphone, curve, grid));
 
         // The calibration's range, widened to the data sheet's where that reaches further; NaN (no limit known) where neither is stated.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Collections.Concurrent;
 using Sweepbook.Files;
+using Sweepbook.Microphones;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -22,6 +23,7 @@ public sealed partial class Study
         InputCheck = context.InputCheck.Value;
         (Sensitivities, Playback, CorrectionDbAt) = (context.Sensitivities, context.Playback, context.CorrectionDbAt);
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
+        CalibrationCurves = survey.Microphones.ToDictionary(microphone => microphone.Id, context.CalibrationOf, StringComparer.Ordinal);
         Microphones = [.. survey.Microphones.Select(microphone => new MicrophoneResult(this, microphone))];
         Decays = DecayStudy.Of(responses);
         RelativeDelays = DelayStudy.Of(survey, responses);
@@ -63,6 +65,9 @@ public sealed partial class Study
     public double SpeedOfSoundMetresPerSecond { get; }
 
     internal IReadOnlyList<Finding> CalibrationFindings { get; }
+
+    /// <summary>The calibration used for each microphone, by its id; null where it has none.</summary>
+    internal IReadOnlyDictionary<string, CalibrationCurve?> CalibrationCurves { get; }
 
     internal InputCheck? InputCheck { get; }
 
@@ -153,7 +158,7 @@ public sealed partial class Study
         [
             ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
             ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
-            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of), (BoxTable.FileName, BoxTable.Of), (ComparisonTable.FileName, ComparisonTable.Of),
+            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of), (BoxTable.FileName, BoxTable.Of), (ComparisonTable.FileName, ComparisonTable.Of), (MicrophoneRangeTable.FileName, MicrophoneRangeTable.Of),
         ];
         var written = new List<string>();
         foreach (var (name, of) in tables)

@@ -88,7 +88,10 @@ internal sealed class StudyContext
     }
 
     /// <summary>The calibration of the take's microphone, the one nearest to frontal incidence where there are several; null where the survey names none.</summary>
-    internal CalibrationCurve? CalibrationOf(Take take) => Survey.Microphone(take.Microphone).Calibrations
+    internal CalibrationCurve? CalibrationOf(Take take) => CalibrationOf(Survey.Microphone(take.Microphone));
+
+    /// <summary>The calibration that is used for a microphone; null where the survey names none.</summary>
+    internal CalibrationCurve? CalibrationOf(Microphone microphone) => microphone.Calibrations
         .OrderBy(file => Math.Abs(file.AngleDeg ?? 0)).Select(file => _calibrations[file.Path]).FirstOrDefault();
 
     /// <summary>Every frequency that the take's stimulus reaches, tapers included; the same for all takes of one stimulus.</summary>

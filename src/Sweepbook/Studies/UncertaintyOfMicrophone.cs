@@ -20,9 +20,12 @@ internal static class UncertaintyOfMicrophone
 
     internal static double[] StandardDb(Microphone microphone, CalibrationCurve? calibration, LogGrid grid)
     {
-        var calibrated = (microphone.CalibrationUncertaintyDb ?? AssumedCalibrationDb) / CertificateFactor;
+        var calibrated = CalibrationStandardDb(microphone);
         var sheet = microphone.ToleranceDb / LimitsToStandard ?? double.NaN;
         return [.. grid.ToArray().Select(frequencyHz => calibration?.Contains(frequencyHz) == true ? calibrated
             : frequencyHz < microphone.LowestHz || frequencyHz > microphone.HighestHz ? double.NaN : sheet)];
     }
+
+    /// <summary>The same inside a calibration.</summary>
+    internal static double CalibrationStandardDb(Microphone microphone) => (microphone.CalibrationUncertaintyDb ?? AssumedCalibrationDb) / CertificateFactor;
 }

@@ -57,6 +57,14 @@ public sealed class Survey
 
     /// <summary>Recordings of a calibrator's tone, which tell the microphones' sensitivities; in the order of the file. They belong to no source and no seat.</summary>
     public IReadOnlyList<Take> Calibrators { get; init; } = [];
+    /// <summary>Lower end of the range that the job wants of every microphone, in hertz; or null.</summary>
+    public double? WantedFromHz { get; init; }
+
+    /// <summary>Upper end of that range in hertz; null where <see cref="WantedFromHz"/> is.</summary>
+    public double? WantedToHz { get; init; }
+
+    /// <summary>± decibels that readings may be off for the job; null where nothing is said.</summary>
+    public double? WantedWithinDb { get; init; }
 
     /// <summary>Lower end in hertz of the middle band over which microphones are matched before they are compared.</summary>
     public double MatchFromHz { get; init; } = ComparisonReader.UsualMatchFromHz;
@@ -94,8 +102,45 @@ public sealed class Survey
         ArgumentNullException.ThrowIfNull(takes);
         if (takes.FirstOrDefault(take => !Takes.Contains(take)) is { } stranger)
             throw new ArgumentException($"{stranger.File} is not a take of this survey.", nameof(takes));
+        return With([.. takes], WantedFromHz, WantedToHz, WantedWithinDb);
+    }
+
+    /// <summary>The same survey with another wanted range, in place of the one that it states.</summary>
+    /// <param name="fromHz">Lower end in hertz, in [1, 100000].</param>
+    /// <param name="toHz">Upper end in hertz, in (<paramref name="fromHz"/>, 100000].</param>
+    /// <param name="withinDb">± decibels that readings may be off, in (0, 20]; null keeps what the survey states.</param>
+    /// <exception cref="ArgumentOutOfRangeException">One of them is outside its interval.</exception>
+    /// <remarks>Nothing is read again. Own convention; it needs no source.</remarks>
+    public Survey Wanting(double fromHz, double toHz, double? withinDb = null)
+    {
+        if (!(fromHz >= WantedReader.LowestHz && fromHz <= WantedReader.HighestHz))
+            throw new ArgumentOutOfRangeException(nameof(fromHz), fromHz, FormattableString.Invariant($"Must be in [{WantedReader.LowestHz}, {WantedReader.HighestHz}] Hz."));
+        if (!(toHz > fromHz && toHz <= WantedReader.HighestHz))
+            throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in ({fromHz}, {WantedReader.HighestHz}] Hz."));
+        if (withinDb is { } within && !(within > 0 && within <= WantedReader.MostDb))
+            throw new ArgumentOutOfRangeException(nameof(withinDb), withinDb, FormattableString.Invariant($"Must be in (0, {WantedReader.MostDb}] dB."));
+        return With(Takes, fromHz, toHz, withinDb ?? WantedWithinDb);
+    }
+
+    /// <summary>The same, from a text: <c>Survey.Read(folder).Wanting("5:120")</c>.</summary>
+    /// <param name="range">Two frequencies in hertz with a colon between them; an empty text leaves the survey as it is.</param>
+    /// <exception cref="ArgumentException">The text is no such range; the message says what to write.</exception>
+    /// <remarks>For a value from a command line or a form. Own convention; it needs no source.</remarks>
+    public Survey Wanting(string range)
+    {
+        ArgumentNullException.ThrowIfNull(range);
+        if (range.Length == 0) return this;
+        var (fromHz, toHz) = WantedReader.Parse(range, out var problem);
+        return problem.Length == 0 ? Wanting(fromHz, toHz) : throw new ArgumentException(problem, nameof(range));
+    }
+
+    private Survey With(IReadOnlyList<Take> takes, double? wantedFromHz, double? wantedToHz, double? wantedWithinDb)
+    {
         return new()
         {
+            WantedFromHz = wantedFromHz,
+            WantedToHz = wantedToHz,
+            WantedWithinDb = wantedWithinDb,
             Folder = Folder,
             Title = Title,
             Date = Date,
@@ -107,7 +152,7 @@ public sealed class Survey
             Boxes = Boxes,
             Seats = Seats,
             Settings = Settings,
-            Takes = [.. takes],
+            Takes = takes,
             InputCheck = InputCheck,
             Calibrators = Calibrators,
             MatchFromHz = MatchFromHz,

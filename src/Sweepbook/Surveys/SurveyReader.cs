@@ -17,7 +17,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     internal Survey Read()
     {
-        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator", "box");
+        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator", "box", "wanted");
         const int ThisFormat = 1;
         var format = root.Integer("format", 0, int.MaxValue) ?? throw root.Missing("format", "1 (the version of this file format)");
         if (format != ThisFormat) throw root.Fault("format", $"the survey is written in format {format}; this version reads format {ThisFormat}", "Use the version of Sweepbook that wrote it, or write format = 1.");
@@ -32,6 +32,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
         if (settings.All(setting => setting.Id != Setting.AsFoundId)) settings.Insert(0, new() { Id = Setting.AsFoundId });
         var room = root.Table("room") is { } roomTable ? ReadRoom(roomTable) : (Room?)null;
         NotePositions(room, sources, seats);
+        var wanted = WantedReader.Read(root);
         var survey = new Survey
         {
             Folder = folder,
@@ -46,6 +47,9 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Seats = seats,
             Settings = settings,
             Takes = new List<Take>(),
+            WantedFromHz = wanted.FromHz,
+            WantedToHz = wanted.ToHz,
+            WantedWithinDb = wanted.WithinDb,
             InputCheck = InputCheckReader.Read(folder, stimuli, root),
             Calibrators = CalibratorReader.Read(folder, microphones, root),
             MatchFromHz = matchFromHz,

@@ -36,6 +36,12 @@ internal static class SurveyTemplateText
         # gain_step_db  = 0.5
         # filter_bands  = 8
 
+        # What the job needs of the microphone: `sweepbook check` then says whether its readings serve there.
+        # [wanted]
+        # from_hz = 10.0
+        # to_hz = 200.0
+        # within_db = 2.0                  # how far a reading may be off; 2 where nothing is said
+
         # What is played. {Sweep(stimulus)}
         [[stimulus]]
         id = "full"
