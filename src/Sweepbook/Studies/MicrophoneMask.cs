@@ -13,7 +13,6 @@ namespace Sweepbook.Studies;
 /// </remarks>
 internal static class MicrophoneMask
 {
-    private const double HeadroomDb = 3;          // design, "What may be believed": microphone
     private const double HeadroomDb = MicrophoneHeadroom.WantedDb;   // design, "What may be believed": microphone
     internal const double CalibratorSplDb = 94;
     internal const string KnownWords = "the microphone is known";

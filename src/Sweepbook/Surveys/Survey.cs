@@ -57,6 +57,7 @@ public sealed class Survey
 
     /// <summary>Recordings of a calibrator's tone, which tell the microphones' sensitivities; in the order of the file. They belong to no source and no seat.</summary>
     public IReadOnlyList<Take> Calibrators { get; init; } = [];
+
     /// <summary>Lower end of the range that the job wants of every microphone, in hertz; or null.</summary>
     public double? WantedFromHz { get; init; }
 
