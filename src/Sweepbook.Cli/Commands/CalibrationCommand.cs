@@ -13,6 +13,5 @@ internal sealed class CalibrationCommand : ExampledCommand
     {
         Add(new CalibrationNewCommand(terminal));
         Add(new CalibrationCompareCommand(terminal));
-        Validators.Add(result => result.AddError("Say which: `new` makes a calibration file from a survey, `compare` lays two calibrations side by side."));
     }
 }

@@ -8,7 +8,7 @@ namespace Sweepbook.Cli.Commands;
 /// <summary>By how much a microphone changed between two of its calibrations.</summary>
 internal sealed class CalibrationCompareCommand : ExampledCommand
 {
-    internal const string Example = "sweepbook calibration compare pocket-2021.txt pocket.txt --older-date 2021-03-01";
+    internal const string Example = "sweepbook calibration compare old.txt pocket.txt --older-date 2021-03-01";
 
     private readonly Argument<string> _older = new("OLDER") { Description = "The older calibration: lines of frequency in Hz and level in dB." };
     private readonly Argument<string> _newer = new("NEWER") { Description = "The newer one." };
