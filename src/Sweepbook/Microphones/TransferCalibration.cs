@@ -113,8 +113,8 @@ public sealed class TransferCalibration
         var power = new double[responses[0].Count];
         foreach (var response in responses)
         {
-            var scale = responses.Count * Decibels.ToPowerRatio(levels.MatchDb(response));
-            for (var k = 0; k < power.Length; k++) power[k] += ComparedLevels.PowerOf(response[k]) / scale;
+            var (powers, scale) = (levels.PowersOf(response), responses.Count * Decibels.ToPowerRatio(levels.MatchDb(response)));
+            for (var k = 0; k < power.Length; k++) power[k] += powers[k] / scale;
         }
         return power;
     }
