@@ -63,6 +63,23 @@ public sealed class Deconvolution
         return new(_spectrum, divisor, _takeLength, TimeZero.Loopback, timeGroup);
     }
 
+    /// <summary>Gain of a channel over the divisor: the median of the magnitude over the band, equally many frequencies to an octave.</summary>
+    internal double GainRatioOf(ReadOnlySpan<double> channel)
+    {
+        const int Points = 500;
+        RefuseOtherLength(channel.Length, nameof(channel));
+        var bins = FourierTransform.OfReal(channel, _spectrum.Length);
+        var (fromHz, toHz) = (_spectrum.ExcitedFromHz, _spectrum.ExcitedToHz);
+        var gains = new double[Points];
+        for (var n = 0; n < Points; n++)
+        {
+            var k = Math.Min(bins.Length - 1, (int)Math.Round(fromHz * Math.Pow(toHz / fromHz, (n + 0.5) / Points) / _spectrum.BinWidthHz));
+            gains[n] = (bins[k] * _inverse[k]).Magnitude;
+        }
+        Array.Sort(gains);
+        return (gains[Points / 2 - 1] + gains[Points / 2]) / 2;
+    }
+
     internal int SampleRateHz => _spectrum.Stimulus.SampleRateHz;
 
     /// <summary>How the harmonics of this stimulus are read, made once for all takes.</summary>

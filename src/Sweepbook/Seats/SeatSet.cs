@@ -147,6 +147,8 @@ public sealed class SeatSet
                 return (other.Response.TimeGroup.Name ?? first.Response.TimeGroup.Name) is null
                     ? "The seats have no complex mean, because the takes have no known time zero. Record the loopback next time."
                     : $"The seats have no complex mean, because {first.Seat} and {other.Seat} do not share a time zero{(other.Response.TimeGroup.IsOfAnotherSurvey(first.Response.TimeGroup) ? ": they were recorded in different surveys" : "")}.";
+            if (_seats.Select(seat => seat.Response.WhyNotWithMicrophoneOf(first.Response)).FirstOrDefault(why => why is not null) is { } twoMicrophones)
+                return $"The seats have no complex mean: {twoMicrophones}";
             return PhaseTrust.LongestBand().IsEmpty ? "The seats have no complex mean, because the phase is trusted nowhere at all of them." : null;
         }
     }

@@ -12,4 +12,7 @@ public enum LevelReference
 
     /// <summary>The samples of a recorded impulse response as they are, full scale 1.</summary>
     Recording,
+
+    /// <summary>20 µPa: the sound pressure level that the sweep made at each frequency as it was played.</summary>
+    SoundPressure,
 }

@@ -12,12 +12,14 @@ public sealed partial class Response
     private const double LongestDelayMs = 10_000;
 
     /// <summary>H = H₁ + H₂: what both sources give at this place when they play together, phases included.</summary>
-    /// <param name="other">A response of the same time group, grid and level reference. Same microphone and place are the caller's business: nothing here can see them.</param>
+    /// <param name="other">A response of the same time group, grid, level reference and microphone. The same place is the caller's business: nothing here can see it.</param>
     /// <returns>
     /// A new response. Level and phase are trusted where both phases (and both levels) are; noise powers add; a level less than 15 dB above that noise is an upper
     /// bound. The level is that of the sum at exactly each frequency, and how far it may be off is not known.
     /// </returns>
-    /// <exception cref="ArgumentException">The time groups differ or are unknown, or the grids or level references differ; the message says what to do.</exception>
+    /// <exception cref="ArgumentException">
+    /// The time groups differ or are unknown, the grids or level references differ, or two microphones heard them and the phase of one is not taken out; the message says what to do.
+    /// </exception>
     /// <remarks>
     /// Misleads where the sources change each other (they share a port, an amplifier or a limiter), where anything moved between the takes, and above some
     /// 200 Hz in a room, where a sum at one place says nothing about the next. Source: linearity; masks and noise by own definition (design, "What may be believed").
@@ -26,6 +28,7 @@ public sealed partial class Response
     {
         ArgumentNullException.ThrowIfNull(other);
         if (TimeGroup.WhyNotWith(other.TimeGroup) is { } why) throw new ArgumentException(why, nameof(other));
+        if (WhyNotWithMicrophoneOf(other) is { } twoMicrophones) throw new ArgumentException(twoMicrophones, nameof(other));
         if (!_grid.FrequenciesHz.SequenceEqual(other._grid.FrequenciesHz))
             throw new ArgumentException("The responses stand on different frequency grids, as after different stimuli. Measure both with one stimulus, then add.", nameof(other));
         if (Reference != other.Reference)
@@ -39,7 +42,11 @@ public sealed partial class Response
             censored[k] = power[k] < noise[k] * (1 + Decibels.ToPowerRatio(WantedForLevelDb));   // the reading contains the noise once
         }
         var phase = PhaseTrust.And(other.PhaseTrust);
-        var sum = new Response(_grid, values, power, noise, censored, LevelTrust.And(other.LevelTrust).And(phase), phase, TimeGroup, Reference);
+        var sum = new Response(_grid, values, power, noise, censored, LevelTrust.And(other.LevelTrust).And(phase), phase, TimeGroup, Reference)
+        {
+            Microphone = Microphone is null || other.Microphone is null || Microphone == other.Microphone ? Microphone ?? other.Microphone : $"{Microphone} and {other.Microphone}",
+            IsMicrophonePhaseOut = IsMicrophonePhaseOut && other.IsMicrophonePhaseOut,
+        };
         return _timeMoments is { } mine && other._timeMoments is { } theirs
             ? sum.WithTimeMoments(() => [.. mine.Value.Zip(theirs.Value, (one, two) => one + two)])
             : sum;
@@ -81,10 +88,16 @@ public sealed partial class Response
         return WithMomentsScaled(Scaled(_ => gain, gain), gain);
     }
 
+    /// <summary>Why two responses may not meet as complex numbers, because two microphones heard them; null where they may.</summary>
+    internal string? WhyNotWithMicrophoneOf(Response other) =>
+        Microphone is null || other.Microphone is null || Microphone == other.Microphone || (IsMicrophonePhaseOut && other.IsMicrophonePhaseOut) ? null
+        : $"{Microphone} heard one and {other.Microphone} the other, and each microphone has a phase of its own, which is not taken out of both. Measure both with one microphone, "
+            + "or give each a calibration file with a phase.";
+
     private Response Scaled(Func<int, Complex> factor, double amplitude) =>
         new(_grid, [.. _values.Select((value, k) => value * factor(k))], [.. _power.Select(power => power * amplitude * amplitude)],
             [.. _noisePower.Select(power => power * amplitude * amplitude)], _censored, LevelTrust, PhaseTrust, TimeGroup, Reference)
-        { _uncertainty = _uncertainty };
+        { _uncertainty = _uncertainty, Microphone = Microphone, IsMicrophonePhaseOut = IsMicrophonePhaseOut };
 
     private Response WithMomentsScaled(Response scaled, double factor) =>
         _timeMoments is { } moments ? scaled.WithTimeMoments(() => [.. moments.Value.Select(moment => factor * moment)]) : scaled;

@@ -73,8 +73,14 @@ public sealed partial class Response
     /// <summary>What 0 dB means.</summary>
     public LevelReference Reference { get; }
 
-    /// <summary>What 0 dB means, in words for an axis or a table: "relative to the loopback".</summary>
-    public string LevelReference => $"relative to the {Reference.ToString().ToLowerInvariant()}";
+    /// <summary>Id of the microphone that heard it; null for a response made by hand or read from a text file.</summary>
+    public string? Microphone { get; internal init; }
+
+    /// <summary>True where the microphone's phase was taken out of the values, so that they are those of the sound and may meet another microphone's.</summary>
+    public bool IsMicrophonePhaseOut { get; internal init; }
+
+    /// <summary>What 0 dB means, in words for an axis or a table: "relative to the loopback", or "re 20 µPa" where the microphone's sensitivity is known.</summary>
+    public string LevelReference => Reference == Spectra.LevelReference.SoundPressure ? "re 20 µPa" : $"relative to the {Reference.ToString().ToLowerInvariant()}";
 
     /// <summary>All points, in rising frequency.</summary>
     public IEnumerable<ResponsePoint> Points() => Enumerable.Range(0, Count).Select(k => this[k]);
@@ -105,7 +111,7 @@ public sealed partial class Response
     internal Response With(LevelUncertainty[] uncertainty)
     {
         SameLength(uncertainty.Length, Count, nameof(uncertainty));
-        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty, _timeMoments = _timeMoments };
+        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty, _timeMoments = _timeMoments, Microphone = Microphone, IsMicrophonePhaseOut = IsMicrophonePhaseOut };
     }
 
     private static void SameLength(int length, int expected, string name)

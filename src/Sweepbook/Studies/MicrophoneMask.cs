@@ -14,7 +14,6 @@ namespace Sweepbook.Studies;
 internal static class MicrophoneMask
 {
     private const double HeadroomDb = MicrophoneHeadroom.WantedDb;   // design, "What may be believed": microphone
-    internal const double CalibratorSplDb = 94;
     internal const string KnownWords = "the microphone is known";
     private const string NotCalibratedHere = "the microphone's shape is not calibrated here";
 
@@ -57,8 +56,8 @@ internal static class MicrophoneMask
     internal static List<DoubtfulStretch> TooLoud(StudyContext context, Take take, double[] samples, SweepClock clock)
     {
         var microphone = context.Survey.Microphone(take.Microphone);
-        if (microphone.MaxSplDb is not { } maximumDb || microphone.SensitivityDbfsAt94Db is not { } sensitivityDbfs || microphone.InputGainDb != take.InputGainDb) return [];
-        var limitRatio = Decibels.ToAmplitudeRatio(sensitivityDbfs + maximumDb - HeadroomDb - CalibratorSplDb);
+        if (microphone.MaxSplDb is not { } maximumDb || context.Sensitivities.Of(take) is not { } known) return [];
+        var limitRatio = Decibels.ToAmplitudeRatio(known.Dbfs + maximumDb - HeadroomDb - CalibratorReading.ReferenceDb);
         return clock.Around(Enumerable.Range(0, samples.Length).Where(n => Math.Abs(samples[n]) > limitRatio),
             new(Doubt.Microphone, FormattableString.Invariant($"the sound came within {HeadroomDb:0} dB of the microphone's maximum of {maximumDb:0.#} dB")));
     }

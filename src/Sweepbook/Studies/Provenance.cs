@@ -54,6 +54,7 @@ internal static class Provenance
         }
         foreach (var calibration in survey.Microphones.SelectMany(microphone => microphone.Calibrations)) yield return (calibration.File, calibration.Path);
         if (survey.InputCheck is { } check) yield return (check.File, check.Path);
+        foreach (var calibrator in survey.Calibrators) yield return (calibrator.File, calibrator.Path);
         foreach (var take in survey.Takes) yield return (take.File, take.Path);
     }
 

@@ -56,7 +56,7 @@ internal static class ResponseAnalysis
         {
             Views = new(gathered, seatMean, context),
             HarmonicReadings = [.. gathered.Repeats.Select(repeat => repeat.Harmonics).OfType<HarmonicReading>()],
-            CorrectionDbAt = CorrectionDbAt(context, gathered.Repeats[0].Result.Take),
+            CorrectionDbAt = context.CorrectionDbAt(gathered.Repeats[0].Result.Take),
             Placed = DelayBounds.Of(context, gathered.Repeats[0].Result.Take),
         };
 
@@ -87,7 +87,9 @@ internal static class ResponseAnalysis
         var censored = cellSnr.Select(snr => snr < WantedForLevelDb).ToArray();
         var (level, phase) = Masks(gathered, context, localSnr, cellSnr);
         level = level.And(DipsAtTheEnds(level, censored, grid));
-        return new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup, SeatGroup.ReferenceOf(take));
+        return new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup,
+            context.PressureGainDb(take) is null ? SeatGroup.ReferenceOf(take) : LevelReference.SoundPressure)
+        { Microphone = take.Microphone };
     }
 
     private static double SnrDb(double power, double noise) =>
@@ -105,14 +107,8 @@ internal static class ResponseAnalysis
 
     private static double[] Corrections(StudyContext context, Take take, LogGrid grid)
     {
-        var correctionDbAt = CorrectionDbAt(context, take);
-        return [.. grid.ToArray().Select(correctionDbAt)];
-    }
-
-    private static Func<double, double> CorrectionDbAt(StudyContext context, Take take)
-    {
-        var sign = context.Survey.Microphone(take.Microphone).CalibrationSign;
-        return context.CalibrationOf(take) is { } curve ? frequencyHz => curve.CorrectionDbAt(frequencyHz, sign) : _ => 0;
+        var (correctionDbAt, gainDb) = (context.CorrectionDbAt(take), context.PressureGainDb(take) ?? 0);
+        return [.. grid.ToArray().Select(frequencyHz => correctionDbAt(frequencyHz) + gainDb)];
     }
 
     private static (TrustMask Level, TrustMask Phase) Masks(

@@ -69,6 +69,8 @@ public sealed partial class ResponseResult
     private string? WhyNotComparable(ResponseResult reference)
     {
         if (ImpulseResponse.TimeGroup.WhyNotWith(reference.ImpulseResponse.TimeGroup, Source, reference.Source) is { } why) return why;
+        if (Microphone != reference.Microphone)
+            return $"{Microphone} heard {Source} and {reference.Microphone} heard {reference.Source}, and each microphone has a phase of its own. Measure both with one microphone.";
         if (ImpulseResponse.SampleRateHz != reference.ImpulseResponse.SampleRateHz)
             return $"{Source} was recorded at {ImpulseResponse.SampleRateHz} Hz and {reference.Source} at {reference.ImpulseResponse.SampleRateHz} Hz. Measure both at one sample rate.";
         foreach (var result in new[] { this, reference })

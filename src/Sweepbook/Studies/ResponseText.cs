@@ -94,6 +94,7 @@ public static class ResponseText
         var line = notes.FirstOrDefault(note => note.StartsWith(ReferenceLine, StringComparison.Ordinal)) ?? "";
         return line.Contains("relative to the loopback", StringComparison.Ordinal) ? LevelReference.Loopback
             : line.Contains("relative to the stimulus", StringComparison.Ordinal) ? LevelReference.Stimulus
+            : line.Contains("re 20 µPa", StringComparison.Ordinal) ? LevelReference.SoundPressure
             : LevelReference.Recording;
     }
 

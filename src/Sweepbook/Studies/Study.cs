@@ -21,6 +21,7 @@ public sealed partial class Study
         (Survey, Takes, Responses) = (survey, takes, responses);
         SpeedOfSoundMetresPerSecond = context.SpeedOfSoundMetresPerSecond;
         InputCheck = context.InputCheck.Value;
+        (Sensitivities, Playback, CorrectionDbAt) = (context.Sensitivities, context.Playback, context.CorrectionDbAt);
         CalibrationFindings = [.. context.Calibrations.SelectMany(curve => curve.Findings)];
         CalibrationCurves = survey.Microphones.ToDictionary(microphone => microphone.Id, context.CalibrationOf, StringComparer.Ordinal);
         Microphones = [.. survey.Microphones.Select(microphone => new MicrophoneResult(this, microphone))];
@@ -70,6 +71,12 @@ public sealed partial class Study
 
     internal InputCheck? InputCheck { get; }
 
+    internal Sensitivities Sensitivities { get; }
+
+    internal PlaybackLevels Playback { get; }
+
+    internal Func<Take, Func<double, double>> CorrectionDbAt { get; }
+
     /// <summary>Number of findings for the first screen.</summary>
     public const int Headlines = 5;
 
@@ -105,6 +112,7 @@ public sealed partial class Study
         });
 
         LeaveOutOtherRates(analyses);
+        context.Playback = PlaybackLevels.Of(analyses);
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var gathered = new ResponseAnalysis.Gathered[groups.Count];
         Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));

@@ -40,9 +40,15 @@ internal sealed class StudyContext
         if (_stimuli.Count == 0 && _stimulusFaults.Count > 0) throw _stimulusFaults.Values.First();
         _calibrations = survey.Microphones.SelectMany(microphone => microphone.Calibrations).DistinctBy(file => file.Path)
             .ToDictionary(file => file.Path, file => CalibrationCurve.Read(file.Path, file.File));
+        Sensitivities = new(survey);
     }
 
     internal Survey Survey { get; }
+
+    internal Sensitivities Sensitivities { get; }
+
+    /// <summary>How loud the takes were played; set once all of them are read.</summary>
+    internal PlaybackLevels Playback { get; set; } = PlaybackLevels.None;
 
     internal double SpeedOfSoundMetresPerSecond { get; }
 
@@ -96,6 +102,21 @@ internal sealed class StudyContext
         return LogGrid.Between(PointsPerOctave, Math.Max(LowestGridHz, plan.ExcitedFromHz / 2),
             Math.Min(stimulus.SampleRateHz / 2.0, plan.ExcitedToHz * Math.Pow(2, 1 / 6.0)));
     })).Value;
+
+    /// <summary>The decibels that take the microphone's shape out of a reading.</summary>
+    internal Func<double, double> CorrectionDbAt(Take take)
+    {
+        var sign = Survey.Microphone(take.Microphone).CalibrationSign;
+        return CalibrationOf(take) is { } curve ? frequencyHz => curve.CorrectionDbAt(frequencyHz, sign) : _ => 0;
+    }
+
+    /// <summary>
+    /// The decibels that make a response, its shape corrected, a sound pressure level: level of the sweep, full scale in decibels re 20 µPa, and the shape's part in the sensitivity, which was
+    /// found with the microphone as it is. Null where something of it is not known.
+    /// </summary>
+    internal double? PressureGainDb(Take take) => Sensitivities.Of(take) is { } known && Playback.DbfsOf(take) is var playedDbfs && double.IsFinite(playedDbfs)
+        ? playedDbfs + CalibratorReading.ReferenceDb - known.Dbfs - CorrectionDbAt(take)(known.AtHz)
+        : null;
 
     internal LogGrid GridOfRecordedImpulse(int sampleRateHz) => LogGrid.Between(PointsPerOctave, RecordedImpulseFromHz, sampleRateHz / 2.0);
 

@@ -8,7 +8,7 @@ internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
         [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study),
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study),
             .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.RoomFindings];
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>

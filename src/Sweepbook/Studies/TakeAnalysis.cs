@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Files;
 using Sweepbook.Impulses;
+using Sweepbook.Microphones;
 using Sweepbook.Quantities;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
@@ -25,6 +26,9 @@ internal sealed record TakeAnalysis(
 
     /// <summary>Harmonics as read from this take; null where there is no sweep.</summary>
     internal HarmonicReading? Harmonics { get; init; }
+
+    /// <summary>Level of the sweep in dBFS as this take's divisor heard it; NaN where the microphone's sensitivity is not known, because nobody needs it then.</summary>
+    internal double PlayedDbfs { get; init; } = double.NaN;
 
     internal const double LongestWindowSeconds = 1.0;    // 1 Hz resolution; a room's bass has decayed by 60 dB within it, or the tail is cut anyway
     internal const double LongestUncutSeconds = 10.0;    // no room that anybody lives in decays longer; a recorder left running costs no memory
@@ -123,6 +127,8 @@ internal sealed record TakeAnalysis(
             Dropouts = dropouts,
             IsInputCorrected = inputs is not null,
             LoopbackDb = take.TimeZero == TimeZero.Loopback ? SourceWatch.LevelsDb(evidence) : SourceWatch.Nothing,
+            SilentNoise = silence.Length == 0 || context.Sensitivities.Of(take) is null ? null
+                : BlockNoise.Of(reading.Microphone.AsSpan(silence.First, silence.Length), reading.SampleRateHz, context.CorrectionDbAt(take)),
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));
@@ -132,7 +138,11 @@ internal sealed record TakeAnalysis(
         return (new TakeAnalysis(result, uncut, window.Cut(whole, arrival.Seconds), window, grid, noise?.Total ?? [], (double)silence.Length / reading.SampleRateHz, loopbackSnr, limits)
             .WithNoise(noise, whole, arrival.Seconds)
             .WithHarmonics(new(whole, arrival.Seconds, stimulus.Description.Law, limits.HighestHz), context)) with
-        { Harmonics = harmonics };
+        {
+            Harmonics = harmonics,
+            PlayedDbfs = context.Sensitivities.Of(take) is null ? double.NaN
+                : stimulus.Description.LevelDbfs + (take.TimeZero == TimeZero.Loopback ? Decibels.FromAmplitude(byStimulus.GainRatioOf(reading.Reference!)) : 0),
+        };
     }
 
     /// <summary>The same with its noise, and with what the window cut off judged against it.</summary>
@@ -150,12 +160,11 @@ internal sealed record TakeAnalysis(
 
     private TakeAnalysis WithHarmonics(SweepDistortion distortion, StudyContext context)
     {
-        var (curve, sign) = (context.CalibrationOf(Result.Take), context.Survey.Microphone(Result.Take.Microphone).CalibrationSign);
         var linear = GridSpectrum.ThirdOctavePowerOf(Windowed!, Grid!);
         return this with
         {
             HarmonicPowerRatio = distortion.PowerRatio(Grid!, linear, Noise, Window.EnergySamples(Windowed!.SampleRateHz), NoiseMarginRatio,
-                frequencyHz => curve?.CorrectionDbAt(frequencyHz, sign) ?? 0),
+                context.CorrectionDbAt(Result.Take)),
         };
     }
 

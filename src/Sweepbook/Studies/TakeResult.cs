@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Impulses;
+using Sweepbook.Microphones;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -71,6 +72,9 @@ public sealed class TakeResult
     /// <summary>Number of places at which the recorder lost or repeated samples; null where the take was left out for another reason before they were looked for.</summary>
     internal int? Dropouts { get; init; }
 
+    /// <summary>What the silence before the sweep holds; null where there is none, or the microphone's sensitivity is not known.</summary>
+    internal BlockNoise? SilentNoise { get; init; }
+
     /// <summary>Where this take's level may be believed.</summary>
     public TrustedBand LevelBand { get; internal init; } = new(double.NaN, double.NaN, default, default);
 
@@ -81,6 +85,7 @@ public sealed class TakeResult
         Dropouts = Dropouts,
         IsInputCorrected = IsInputCorrected,
         LoopbackDb = LoopbackDb,
+        SilentNoise = SilentNoise,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,

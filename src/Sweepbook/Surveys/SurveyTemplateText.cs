@@ -104,6 +104,15 @@ internal static class SurveyTemplateText
         # [input-check]
         # file = "takes/input-check.wav"   # also: stimulus, microphone_channel, reference_channel, where they differ from the defaults above
 
+        # Optional, for levels in dB re 20 µPa: ten seconds of a calibrator's tone, one recording per microphone and input gain. The gain must not change
+        # between this and the takes. Wait until the calibrator sits still before you record; its tone is loud: not on anybody's ear.
+        # [[calibrator]]
+        # file = "takes/calibrator_omni-1.wav"
+        # microphone = "omni-1"
+        # level_db = 94.0                  # 94 or 114, as the calibrator says
+        # frequency_hz = 1000.0            # 1000 where nothing is said; some give 250
+        # input_gain_db = 24.0             # as in the takes that it holds for
+
         # Recorded elsewhere, in one long file? `sweepbook import FILE --survey . --source sub --seat sofa-centre` cuts the takes out
         # and adds their entries below.
 
@@ -154,7 +163,8 @@ internal static class SurveyTemplateText
         ## Level
 
         6. Play the stimulus quietly and raise it. Aim for peaks between -20 and -6 dBFS on the microphone's input; never touch 0.
-        7. From here on leave every gain alone, or write the change into the take (`input_gain_db`, `drive_db`).
+        7. If you have a sound calibrator: ten seconds of its tone now, at this gain (`[[calibrator]]` in `survey.toml`). All levels are then in dB re 20 µPa.
+           From here on leave every gain alone, or write the change into the take (`input_gain_db`, `drive_db`).
 
         ## For each seat
 

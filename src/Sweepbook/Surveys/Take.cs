@@ -79,6 +79,12 @@ public sealed class Take
     /// <summary>Where time zero lies in such a file, in seconds from its start; or null.</summary>
     public double? TimeZeroSeconds { get; init; }
 
+    /// <summary>Level that the calibrator produced, in decibels re 20 µPa; null unless the take is one of <see cref="Survey.Calibrators"/>.</summary>
+    public double? CalibratorLevelDb { get; init; }
+
+    /// <summary>Frequency of the calibrator's tone in hertz; null unless the take is one of <see cref="Survey.Calibrators"/>.</summary>
+    public double? CalibratorHz { get; init; }
+
     /// <summary>Number of the repeat in the file's name, or null.</summary>
     public int? Repeat { get; init; }
 

@@ -25,6 +25,7 @@ internal sealed class TakeReader(Survey survey, TomlTable root, List<string> not
         var finder = new TakeFinder(survey, root, notes, unmatched);
         var (takes, described) = (new List<Take>(), new HashSet<string>(StringComparer.Ordinal));
         if (survey.InputCheck is { } check) described.Add(check.Path);
+        described.UnionWith(survey.Calibrators.Select(take => take.Path));
         foreach (var table in tables)
         {
             table.RefuseUnknownKeys(["file", .. SharedKeys]);

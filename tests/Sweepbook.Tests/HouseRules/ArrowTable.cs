@@ -15,7 +15,7 @@ public static class ArrowTable
         Surveys      : Files Stimuli Trust Quantities
         Spectra      : Transforms Filters Trust Quantities
         Impulses     : Spectra Stimuli Filters Transforms Trust Quantities
-        Microphones  : Spectra Filters Files Trust Quantities
+        Microphones  : Spectra Transforms Filters Files Trust Quantities
         Rooms        : Quantities
         Decay        : Impulses Filters Transforms Trust Quantities
         Modes        : Decay Rooms Impulses Transforms Filters Trust Quantities
