@@ -45,7 +45,7 @@ public sealed class TransferCalibrationTests : IDisposable
     [Fact]
     public void Written_and_read_back_it_is_the_same_curve_and_says_all_about_itself()
     {
-        var file = Compared().Calibration();
+        var file = Compared(references: 2).Calibration();
         file.Write(_folder.At("pocket.txt"));
         var read = CalibrationCurve.Read(_folder.At("pocket.txt"));
         Assert.Equal(file.Count, read.Count);
@@ -53,7 +53,7 @@ public sealed class TransferCalibrationTests : IDisposable
             Assert.True(Math.Abs(file[k].LevelDb - read[k].LevelDb) <= PrintedDb && Math.Abs(file[k].FrequencyHz - read[k].FrequencyHz) <= PrintedDb);
         var notes = string.Join('\n', read.Notes);
         foreach (var words in new[] { "Calibration of pocket by substitution", "calibration_sign = \"response\"", "Reference: reference, with its calibration calibration/ref.txt of 2024-03-01", "Date: 2026-10-18",
-            "Place: main at sofa", "Band: 20.3 Hz to 19.9 kHz", "from 300 Hz to 3 kHz", "coverage factor 2", "The reference was read once", "Uncertainty by octave: " })
+            "Place: main at sofa", "Band: 20.3 Hz to 19.9 kHz", "from 300 Hz to 3 kHz", "Uncertainty: ± 1.00 dB at most (coverage factor 2)", "Uncertainty by octave: " })
             Assert.Contains(words, notes);
         Assert.Equal(new DateOnly(2026, 10, 18), CalibrationHeader.DateOf(read));
         Assert.False(File.ReadAllText(_folder.At("pocket.txt")).Contains('\r'));
@@ -87,5 +87,6 @@ public sealed class TransferCalibrationTests : IDisposable
         Assert.Contains("without a calibration: its own deviations are in this file", header);
         Assert.Contains("Date: not stated", header);
         Assert.DoesNotContain("read once", header);
+        Assert.Contains("The reference was read once", string.Join('\n', Compared().Calibration().Header));
     }
 }
