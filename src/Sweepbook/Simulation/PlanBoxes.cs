@@ -49,6 +49,13 @@ internal sealed class PlanBoxes
         return Radiating(id, kind == RadiatorKind.Cone ? "cone" : "port", default, radiator);
     }
 
+    /// <summary>The circuit knows one cone and one port.</summary>
+    public static void RefuseTwice(IEnumerable<PlannedSource> sources, TomlTable root)
+    {
+        foreach (var twice in sources.Where(source => source.Radiator is { Kind: not RadiatorKind.Whole }).GroupBy(source => (source.Radiator!.Box.Id, source.Radiator.Kind)).Where(group => group.Count() > 1))
+            throw new DataFault(root.File, null, $"the box {twice.Key.Id} has {twice.Count()} sources of the kind {twice.First().Kind}", "Keep one: the model of a box has one cone and one port.");
+    }
+
     private static PlannedSource Radiating(string id, string kind, Position place, PlannedRadiator radiator) =>
         new(id, kind, place, null, 0, 0, 0, false, null, null, 0, 0, null) { Radiator = radiator };
 

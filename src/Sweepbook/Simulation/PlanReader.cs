@@ -59,6 +59,7 @@ internal sealed class PlanReader
         var microphones = new PlanMicrophones(_root, Audible);
         var listed = microphones.Read();
         var (sources, seats) = (All("source", table => ReadSource(table, box, boxes), source => source.Id), Seats(box, boxes));
+        PlanBoxes.RefuseTwice(sources, _root);
         var acoustics = sources.TrueForAll(source => source.Radiator is not null) ? new AcousticRoom(box, new([]), double.NaN, double.NaN)   // boxes play in the open
             : new AcousticRoom(box, ReadDecay(), Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), Number(room, "leak_hz", new(2, 30, "Hz")));
         var recorder = ReadRecorder(box);

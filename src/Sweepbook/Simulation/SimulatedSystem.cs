@@ -120,7 +120,7 @@ internal sealed class SimulatedSystem
         var (x, y, z) = (Off(), Off(), Off());
         var room = Plan.Room.Room;
         if (take.Source.Radiator is { Kind: not RadiatorKind.Whole } radiator)
-            return BoxSound.Near(ModelOf(radiator.Box), radiator, Math.Max(ClosestMetres, radiator.DistanceMm / 1000 + x), room.SpeedOfSoundMetresPerSecond, SampleRateHz);
+            return BoxSound.Near(ModelOf(radiator.Box), radiator, OtherOf(radiator), Math.Max(ClosestMetres, radiator.DistanceMm / 1000 + x), room.SpeedOfSoundMetresPerSecond, SampleRateHz);
         var seat = take.Seat with { Place = new(take.Seat.Place.XMetres + x, take.Seat.Place.YMetres + y, take.Seat.Place.ZMetres + z) };
         return take.Source.Radiator is { } whole
             ? BoxSound.Free(ModelOf(whole.Box), whole, take.Source.Place, seat.Place, room, SampleRateHz)
@@ -128,6 +128,11 @@ internal sealed class SimulatedSystem
 
         double Off() => Plan.Substitution.PlacementMm / 1000 * random.NextGaussian();
     }
+
+    /// <summary>The port on the same front as a cone, or the cone; null where a place is not stated, so that neither hears the other.</summary>
+    private PlannedRadiator? OtherOf(PlannedRadiator radiator) => double.IsNaN(radiator.BaffleXMetres) ? null
+        : Plan.Sources.Select(source => source.Radiator).FirstOrDefault(other =>
+            other is { Kind: not RadiatorKind.Whole } && other.Kind != radiator.Kind && other.Box == radiator.Box && !double.IsNaN(other.BaffleXMetres));
 
     private static double[] Lengthened(ReadOnlySpan<double> samples, int length)
     {

@@ -30,7 +30,7 @@ internal static class TakeFaults
             if (ChannelFaults.AreExchanged(evidence.Path, evidence.ReferencePath!, ChannelFaults.WirePulseSeconds(evidence)))
                 return (Exchanged, 0);
         }
-        var gaps = Gaps(evidence, step);
+        var gaps = Gaps(evidence, take, step);
         if (gaps.Count == 0) return (null, 0);
         return (InterruptionFaults.Words(evidence, gaps), gaps.Count);
     }
@@ -79,14 +79,14 @@ internal static class TakeFaults
         return faults;
     }
 
-    private static List<Stretch> Gaps(TakeEvidence evidence, double step)
+    private static List<Stretch> Gaps(TakeEvidence evidence, Take take, double step)
     {
         var (first, end) = evidence.Sounding;
         var raw = evidence.Raw;
         var found = new List<Stretch>();
         Add(Interruptions.Zeros(raw.Microphone, step));
         Add(Interruptions.Repeats(raw.Microphone, step));
-        if (evidence.Track is { IsLoopback: true } track && !(evidence.LeakDb >= LeakHidesDb)) Add(track.Breaks());
+        if (evidence.Track is { IsLoopback: true } track && !(LeakDb(evidence, take) >= LeakHidesDb)) Add(track.Breaks());
         return [.. found.OrderBy(stretch => stretch.First)];
 
         void Add(IEnumerable<Stretch> stretches)
@@ -134,6 +134,9 @@ internal static class TakeFaults
             "check plugs and stand, use larger buffers and record again", seconds, "s");
     }
 
+    /// <summary>Level of the room in the loopback; close to a cone there is no room to tell by, and its short ringing looks like the wire's own band limits.</summary>
+    private static double LeakDb(TakeEvidence evidence, Take take) => take.Field == SoundField.Near ? double.NegativeInfinity : evidence.LeakDb;
+
     private static IEnumerable<TakeFault> Wires(TakeEvidence evidence, Take take)
     {
         if (evidence.Raw.Reference is not { } reference) yield break;
@@ -144,7 +147,7 @@ internal static class TakeFaults
                     "take reference_channel out of survey.toml, or switch off whatever copies one input to both channels", double.NaN, "");
             yield break;
         }
-        var leak = evidence.LeakDb;
+        var leak = LeakDb(evidence, take);
         if (ChannelFaults.IsLeak(leak))
             yield return new("leaking-loopback", FaultCost.Quality, FormattableString.Invariant($"the loopback channel holds the room as well, {-leak:0} dB under its own signal"),
                 "switch off direct monitoring and any mixing of the inputs, and keep the loopback cable away from the microphone's", leak, "dB");
