@@ -44,8 +44,7 @@ public static partial class Piston
         if (!double.IsFinite(levelDb)) throw new ArgumentOutOfRangeException(nameof(levelDb), levelDb, "Must be a finite number of dB.");
         if (!(distanceMetres >= 0 && double.IsFinite(distanceMetres))) throw new ArgumentOutOfRangeException(nameof(distanceMetres), distanceMetres, "Must be in [0, ∞) m.");
         var radius = Math.Sqrt(Positive(areaSquareMetres, nameof(areaSquareMetres), "m²") / Math.PI);
-        var way = distanceMetres / radius;
-        return levelDb + Decibels.FromAmplitude(2 / radius / (Math.Sqrt(1 + way * way) + way));   // √(1 + x²) − x, written so that nothing cancels
+        return levelDb + Decibels.FromAmplitude(DistanceRatio(distanceMetres, radius) / FarRatio(radius, 1));
     }
 
     private static double Positive(double value, string name, string unit) =>
