@@ -48,7 +48,8 @@ internal sealed record VentedBox(double ResonanceHz = 32, double TotalQ = 0.45, 
             return random is null ? clean : clean + noise / Math.Sqrt(2) * new Complex(Gauss(random), Gauss(random));
         }).ToArray();
         var mask = Limits.From(grid.ToArray(), 0, default);
-        var response = new Response(grid, values, [.. values.Select(value => value.Magnitude * value.Magnitude)], [.. values.Select(_ => noise * noise)], new bool[grid.Count], mask, mask, group ?? Loopback, LevelReference.Loopback);
+        var phase = noise == 0 ? mask : Limits.AtLeast(grid.ToArray(), [.. values.Select(value => 20 * Math.Log10(value.Magnitude / noise))], 20, Doubt.Noise, "noise within 20 dB");   // as a study doubts it
+        var response = new Response(grid, values, [.. values.Select(value => value.Magnitude * value.Magnitude)], [.. values.Select(_ => noise * noise)], new bool[grid.Count], mask, phase, group ?? Loopback, LevelReference.Loopback);
         return new(name, kind, response, statedArea > 0 ? statedArea : area, statedDistance >= 0 ? statedDistance : distance, count);
     }
 
