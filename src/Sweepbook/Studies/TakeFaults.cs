@@ -30,7 +30,7 @@ internal static class TakeFaults
             if (ChannelFaults.AreExchanged(evidence.Path, evidence.ReferencePath!, ChannelFaults.WirePulseSeconds(evidence)))
                 return (Exchanged, 0);
         }
-        var gaps = Gaps(evidence, take, step);
+        var gaps = Gaps(evidence, step);
         if (gaps.Count == 0) return (null, 0);
         return (InterruptionFaults.Words(evidence, gaps), gaps.Count);
     }
@@ -79,14 +79,14 @@ internal static class TakeFaults
         return faults;
     }
 
-    private static List<Stretch> Gaps(TakeEvidence evidence, Take take, double step)
+    private static List<Stretch> Gaps(TakeEvidence evidence, double step)
     {
         var (first, end) = evidence.Sounding;
         var raw = evidence.Raw;
         var found = new List<Stretch>();
         Add(Interruptions.Zeros(raw.Microphone, step));
         Add(Interruptions.Repeats(raw.Microphone, step));
-        if (evidence.Track is { IsLoopback: true } track && !(LeakDb(evidence, take) >= LeakHidesDb)) Add(track.Breaks());
+        if (evidence.Track is { IsLoopback: true } track && !(evidence.LeakDb >= LeakHidesDb)) Add(track.Breaks());
         return [.. found.OrderBy(stretch => stretch.First)];
 
         void Add(IEnumerable<Stretch> stretches)
