@@ -71,11 +71,12 @@ internal static class CommandLine
     [
         new ReportCommand(terminal), new LookCommand(terminal), new CheckCommand(terminal), new StimulusCommand(terminal), new ImportCommand(terminal),
         new SimulateCommand(terminal), new RunCommand(terminal), new NewCommand(terminal),
+        new CalibrationCommand(terminal),
     ];
 
     private static int UsedWrongly(Terminal terminal, ParseResult parsed, string misuse)
     {
-        var name = parsed.CommandResult.Command is RootCommand ? "sweepbook" : $"sweepbook {parsed.CommandResult.Command.Name}";
+        var name = Misuse.NameOf(parsed.CommandResult);
         terminal.Complain(misuse);
         terminal.Complain($"See '{name} --help'.");
         return ExitCode.UsedWrongly;

@@ -13,11 +13,17 @@ internal static class Misuse
         if (words.Count > 0 && words[0].StartsWith('[')) return $"There is no command '{words[0]}'.";   // the parser would pass over it in silence
         if (parsed.CommandResult.Command is RootCommand)
             return parsed.UnmatchedTokens.Count > 0 ? $"There is no command '{parsed.UnmatchedTokens[0]}'." : First(parsed);
-        if (UnknownOption(parsed, words) is { } unknown) return $"`{unknown}` is not an option of `sweepbook {parsed.CommandResult.Command.Name}`.";
+        if (parsed.CommandResult.Command.Subcommands is { Count: > 0 } parts)
+            return $"{(parsed.UnmatchedTokens.Count > 0 ? $"`{parsed.UnmatchedTokens[0]}` is no part of" : "Say what")} `{NameOf(parsed.CommandResult)}`{(parsed.UnmatchedTokens.Count > 0 ? "; write" : " is to do:")} {string.Join(" or ", parts.Select(part => part.Name))}.";
+        if (UnknownOption(parsed, words) is { } unknown) return $"`{unknown}` is not an option of `{NameOf(parsed.CommandResult)}`.";
         foreach (var (name, word) in Given(parsed.CommandResult))
             if (word.Length == 0) return $"{name} is empty; give it a value, or leave it out where it has a usual one.";
         return First(parsed);
     }
+
+    /// <summary>The command as it is typed: "sweepbook calibration new".</summary>
+    public static string NameOf(CommandResult command) =>
+        command.Command is RootCommand ? "sweepbook" : $"{(command.Parent is CommandResult parent ? NameOf(parent) : "sweepbook")} {command.Command.Name}";
 
     // What looks like an option and is none would otherwise be taken for a folder. After `--` alone every word is what it is.
     private static string? UnknownOption(ParseResult parsed, IReadOnlyList<string> words)

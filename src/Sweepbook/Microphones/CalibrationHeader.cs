@@ -18,7 +18,7 @@ internal static class CalibrationHeader
         yield return $"# Band: {file.Band.Words}; nothing is known beyond";
         yield return $"# Matched from {new TrustedBand(comparison.MatchFromHz, comparison.MatchToHz, default, default).Words}, smoothed over 1/6 octave";
         yield return double.IsNaN(file.UncertaintyDb)
-            ? $"{TransferCalibration.UncertaintyNote}not known, because nothing is stated about the reference's response in part of the band"
+            ? $"{TransferCalibration.UncertaintyNote}not known in part of the band: nothing is stated about the reference's response there, or the noise is not known"
             : FormattableString.Invariant($"{TransferCalibration.UncertaintyNote}± {file.UncertaintyDb:0.00} dB at most (coverage factor 2)");
         if (comparison.IsNoiseOnly) yield return $"# The reference was read once: how well a microphone stands in the same place again is not in the uncertainty";
         if (file.Octaves.Count > 0)

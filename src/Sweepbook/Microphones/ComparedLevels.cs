@@ -14,6 +14,8 @@ internal sealed class ComparedLevels
     private const double LeastMatchOctaves = 1 / 3.0;
     private const double LeastOfPower = 0.01;   // −20 dB, as with SnrDb of a response: what is left of a cell after its noise
     private readonly double[] _hz;
+    private readonly Dictionary<Response, double[]> _power;
+    private readonly Dictionary<FrequencyBand, int[]> _cells = [];
     private readonly (int[] Cells, double Weight)[] _match;
 
     internal ComparedLevels(string tested, IReadOnlyList<Response> testedRepeats, string reference, IReadOnlyList<Response> referenceRepeats, double matchFromHz, double matchToHz)
@@ -36,7 +38,9 @@ internal sealed class ComparedLevels
         var common = Trust.LongestBand();
         if (common.IsEmpty)
             throw new ArgumentException($"There is no frequency at which both \"{tested}\" and \"{reference}\" may be believed: {tested} {Words(testedRepeats)}, {reference} {Words(referenceRepeats)}.", nameof(testedRepeats));
+        _power = testedRepeats.Concat(referenceRepeats).Distinct().ToDictionary(response => response, response => response.Points().Select(PowerOf).ToArray());
         (Octaves, ThirdOctaves) = (Bands(1), Bands(3));
+        foreach (var band in Octaves.Concat(ThirdOctaves)) _cells[band] = [.. Within(band).Where(k => Trust[k])];
         _match = [.. Enumerable.Range(0, _hz.Length).Where(k => Trust[k] && _hz[k] >= matchFromHz && _hz[k] <= matchToHz)
             .GroupBy(k => FrequencyBand.ThirdOctaveAt(_hz[k]).Index).Select(group => (group.ToArray(), (double)group.Count()))];
         var share = _match.Sum(group => group.Weight) / (Grid.PointsPerOctave * Math.Log2(matchToHz / matchFromHz));
@@ -59,29 +63,32 @@ internal sealed class ComparedLevels
     internal IReadOnlyList<FrequencyBand> ThirdOctaves { get; }
 
     /// <summary>The cells of a band that may be used.</summary>
-    internal int[] CellsOf(FrequencyBand band) => [.. Within(band).Where(k => Trust[k])];
+    internal IReadOnlyList<int> CellsOf(FrequencyBand band) => _cells.GetValueOrDefault(band, []);
 
     /// <summary>Why a band has no number; empty where enough of it may be believed.</summary>
     internal string WhyNot(FrequencyBand band)
     {
-        var (all, used) = (Within(band).ToList(), CellsOf(band).Length);
+        var used = CellsOf(band).Count;
         var expected = Grid.PointsPerOctave * Math.Log2(band.UpperHz / band.LowerHz);
         if (used >= LeastShare * expected) return "";
+        var all = Within(band).ToList();
         var doubts = all.Where(k => !Trust[k]).Select(k => Trust.ReasonAt(k).Sentence).Append(all.Count < LeastShare * expected ? "the band reaches beyond the frequencies evaluated" : null)
             .OfType<string>().GroupBy(sentence => sentence).OrderByDescending(group => group.Count()).ThenBy(group => group.Key, StringComparer.Ordinal).First().Key;
         return FormattableString.Invariant($"only {100 * used / expected:0} % of the band may be believed with both: {doubts}");
     }
 
     /// <summary>Mean power of cells in decibels, the noise taken off.</summary>
-    internal static double LevelDb(Response response, IReadOnlyList<int> cells)
+    internal double LevelDb(Response response, IReadOnlyList<int> cells)
     {
-        var sum = 0.0;
-        foreach (var k in cells) sum += PowerOf(response[k]);
+        var (sum, power) = (0.0, _power[response]);
+        foreach (var k in cells) sum += power[k];
         return Decibels.FromPower(sum / cells.Count);
     }
 
-    /// <summary>Power of a cell without its noise.</summary>
-    internal static double PowerOf(ResponsePoint point) =>
+    /// <summary>Power of a reading without its noise, cell by cell.</summary>
+    internal IReadOnlyList<double> PowersOf(Response response) => _power[response];
+
+    private static double PowerOf(ResponsePoint point) =>
         double.IsNaN(point.NoisePowerRatio) ? point.PowerRatio : Math.Max(point.PowerRatio - point.NoisePowerRatio, LeastOfPower * point.PowerRatio);
 
     /// <summary>Level over the middle band in decibels: the mean over log frequency of its third-octave levels.</summary>
@@ -95,7 +102,11 @@ internal sealed class ComparedLevels
     /// <summary>The mean of the same over several readings.</summary>
     internal double MatchDb(IReadOnlyList<Response> responses) => responses.Average(MatchDb);
 
-    private IEnumerable<int> Within(FrequencyBand band) => Enumerable.Range(0, _hz.Length).Where(k => _hz[k] >= band.LowerHz && _hz[k] < band.UpperHz);
+    private IEnumerable<int> Within(FrequencyBand band)
+    {
+        var (lowerHz, upperHz) = (band.LowerHz, band.UpperHz);
+        return Enumerable.Range(0, _hz.Length).Where(k => _hz[k] >= lowerHz && _hz[k] < upperHz);
+    }
 
     private List<FrequencyBand> Bands(int bandsPerOctave)
     {

@@ -116,7 +116,7 @@ public sealed partial class MicrophoneComparison
     /// The levels may have different references (loopback, stimulus): a constant is matched away. Means of repeats are no single readings: their high frequencies cancel where the
     /// microphone was moved in between. For what else misleads, and the source, see the class.
     /// </remarks>
-    public static MicrophoneComparison Between(
+    internal static MicrophoneComparison Between(
         string tested, IReadOnlyList<Response> testedRepeats, string reference, IReadOnlyList<Response> referenceRepeats, double matchFromHz = UsualMatchFromHz, double matchToHz = UsualMatchToHz) =>
         Between(tested, testedRepeats, reference, referenceRepeats, matchFromHz, matchToHz, "", ComparisonFacts.None);
 

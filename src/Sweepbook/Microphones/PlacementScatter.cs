@@ -83,7 +83,7 @@ internal sealed class PlacementScatter
     private double[] Matched(IReadOnlyList<Response> responses, double[] match, FrequencyBand band)
     {
         var cells = _levels.CellsOf(band);
-        return [.. responses.Select((response, n) => ComparedLevels.LevelDb(response, cells) - match[n])];
+        return [.. responses.Select((response, n) => _levels.LevelDb(response, cells) - match[n])];
     }
 
     private static double Squares(double[] values)

@@ -44,7 +44,7 @@ public sealed class TransferCalibration
     /// <summary>Day of the comparison, or null.</summary>
     public DateOnly? MeasuredOn { get; }
 
-    /// <summary>The deviation of each octave inside the band, the repeatability being its expanded uncertainty, coverage factor 2; NaN where nothing is stated about the reference.</summary>
+    /// <summary>The deviation of each octave inside the band, the repeatability being its expanded uncertainty, coverage factor 2; NaN where nothing is stated about the reference, or where it was read once and its noise is not known.</summary>
     public IReadOnlyList<BandDeviation> Octaves { get; }
 
     /// <summary>The largest expanded uncertainty of an octave, ± decibels, coverage factor 2; NaN where that of an octave is not known.</summary>
@@ -103,7 +103,7 @@ public sealed class TransferCalibration
             var standard = Math.Sqrt(inside.Average(k => facts.ReferenceStandardDb(k) * facts.ReferenceStandardDb(k)));
             var expanded = CoverageFactor * Math.Sqrt(octave.RepeatabilityDb / CoverageFactor * (octave.RepeatabilityDb / CoverageFactor) + standard * standard);
             var mean = inside.Where(difference.ContainsKey).Select(k => difference[k] - middle).DefaultIfEmpty(double.NaN).Average();
-            return new(octave.Band, mean, expanded, Math.Abs(mean) > Math.Max(expanded, MicrophoneComparison.SmallestDb), double.IsNaN(expanded) ? "nothing is stated about the reference's response here" : "");
+            return new(octave.Band, mean, expanded, Math.Abs(mean) > Math.Max(expanded, MicrophoneComparison.SmallestDb), double.IsNaN(expanded) ? "nothing is stated about the reference's response here, or the noise is not known" : "");
         }
     }
 
@@ -113,8 +113,8 @@ public sealed class TransferCalibration
         var power = new double[responses[0].Count];
         foreach (var response in responses)
         {
-            var scale = responses.Count * Decibels.ToPowerRatio(levels.MatchDb(response));
-            for (var k = 0; k < power.Length; k++) power[k] += ComparedLevels.PowerOf(response[k]) / scale;
+            var (powers, scale) = (levels.PowersOf(response), responses.Count * Decibels.ToPowerRatio(levels.MatchDb(response)));
+            for (var k = 0; k < power.Length; k++) power[k] += powers[k] / scale;
         }
         return power;
     }

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Microphones;
-using Sweepbook.Spectra;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -22,7 +21,6 @@ internal static class ComparisonStudy
     internal static IReadOnlyList<PlaceComparison> Places(MicrophoneResult tested, MicrophoneResult reference, double matchFromHz, double matchToHz)
     {
         var places = new List<PlaceComparison>();
-        var singles = new Dictionary<ResponseResult, IReadOnlyList<Response>>();
         foreach (var one in tested.Responses)
         {
             var there = reference.Responses.Where(other => PlaceOf(other.Takes[0]) == PlaceOf(one.Takes[0])).ToList();
@@ -49,11 +47,9 @@ internal static class ComparisonStudy
             var judged = other.Response;
             var stated = reference.Stated;
             var file = stated.Calibrations.OrderBy(calibration => Math.Abs(calibration.AngleDeg ?? 0)).FirstOrDefault();
-            return MicrophoneComparison.Between(tested.Id, Singles(one), reference.Id, Singles(other), matchFromHz, matchToHz,
+            return MicrophoneComparison.Between(tested.Id, one.Singles(), reference.Id, other.Singles(), matchFromHz, matchToHz,
                 PlaceInWords(one.Takes[0]), new(one.CorrectionDbAt, k => judged[k].Uncertainty.MicrophoneDb, file?.File, stated.CalibratedOn, tested.Study.Survey.Date));
         }
-
-        IReadOnlyList<Response> Singles(ResponseResult result) => singles.TryGetValue(result, out var known) ? known : singles[result] = result.Singles();
     }
 
     /// <summary>The place at which the widest band may be believed with both; null where they can be compared nowhere.</summary>

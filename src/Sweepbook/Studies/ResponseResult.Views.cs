@@ -61,7 +61,9 @@ public sealed partial class ResponseResult
     { Views = views, Placed = Placed, HarmonicReadings = HarmonicReadings, CorrectionDbAt = CorrectionDbAt };
 
     /// <summary>The response of each repeat on its own, judged as the response of all of them is, but for what only several can show.</summary>
-    internal IReadOnlyList<Response> Singles() => Views is { } views ? views.Singles() : [Response];
+    internal IReadOnlyList<Response> Singles() => LazyInitializer.EnsureInitialized(ref _singles, () => Views is { } views ? views.Singles() : [Response]);
+
+    private IReadOnlyList<Response>? _singles;   // once: every comparison asks for them
 
     private WindowedViews Known => Views ?? throw new InvalidOperationException("This result was put together by hand and holds no take to judge again; use one of a study.");
 }
