@@ -19,8 +19,8 @@ internal static class LookDrawing
     private const int Bottom = 46;
     private const double PlotWidth = Width - Left - Right;
 
-    /// <summary>The drawing as an SVG element.</summary>
-    public static string Svg(IReadOnlyList<LookCurve> curves, string description)
+    /// <summary>The drawing as an SVG element; <paramref name="levels"/> says on the axis what 0 dB means.</summary>
+    public static string Svg(IReadOnlyList<LookCurve> curves, string description, string levels = "relative")
     {
         var axis = AxisOf(curves);
         var scale = ScaleOf(curves, axis);
@@ -41,7 +41,7 @@ internal static class LookDrawing
             svg.Append(Invariant($"<text x=\"{Left - 7}\" y=\"{Y(level) + 4:0.#}\" text-anchor=\"end\">{Signed(level)}</text>\n"));
         }
         svg.Append(Invariant($"<text x=\"{Left + PlotWidth / 2:0.#}\" y=\"{Top + plotHeight + 38:0.#}\" text-anchor=\"middle\">Frequency (Hz)</text>\n"));
-        svg.Append(Invariant($"<text transform=\"translate(14 {Top + plotHeight / 2:0.#}) rotate(-90)\" text-anchor=\"middle\">Level (dB, relative)</text>\n"));
+        svg.Append(Invariant($"<text transform=\"translate(14 {Top + plotHeight / 2:0.#}) rotate(-90)\" text-anchor=\"middle\">Level (dB{(levels.StartsWith("re ", StringComparison.Ordinal) ? " " : ", ")}{PlotText.Html(levels)})</text>\n"));
 
         svg.Append("<g clip-path=\"url(#plot)\">\n");
         foreach (var (place, curve) in curves.Index())

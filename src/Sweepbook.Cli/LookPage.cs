@@ -62,14 +62,24 @@ internal static class LookPage
         html.Append(Mark).Append('\n');
         html.Append($"<title>{PlotText.Html(title)}</title>\n<style>\n{Style}\n</style>\n</head>\n<body>\n<main>\n<h1>{PlotText.Html(title)}</h1>\n");
         var curves = looks.SelectMany(look => look.Responses).Select(Curve).ToList();
+        var (onAxis, levels) = Levels([.. looks.SelectMany(look => look.Responses)]);
         if (curves.Count > 0)
-            html.Append("<div class=\"plot\">\n").Append(LookDrawing.Svg(curves, $"Level over frequency of {string.Join(", ", curves.Select(curve => curve.Name))}; strong where it may be believed, faint elsewhere.")).Append("</div>\n");
+            html.Append("<div class=\"plot\">\n").Append(LookDrawing.Svg(curves, $"Level over frequency of {string.Join(", ", curves.Select(curve => curve.Name))}; strong where it may be believed, faint elsewhere.", onAxis)).Append("</div>\n");
         html.Append("<ul>\n");
         var place = 0;
         foreach (var take in looks.SelectMany(look => look.Takes))
             html.Append("<li>").Append(Line(take, take.IsUsed ? LookDrawing.Swatch(place++) : "")).Append("</li>\n");
-        html.Append(CultureInfo.InvariantCulture, $"</ul>\n<p class=\"quiet\">Strong where the level may be believed, faint elsewhere; smoothed to a {SmoothedTo}th of an octave. Levels are relative, the calibration is subtracted where the survey names one.</p>\n</main>\n</body>\n</html>\n");
+        html.Append(CultureInfo.InvariantCulture, $"</ul>\n<p class=\"quiet\">Strong where the level may be believed, faint elsewhere; smoothed to a {SmoothedTo}th of an octave. {levels}, the calibration is subtracted where the survey names one.</p>\n</main>\n</body>\n</html>\n");
         stream.Write(Encoding.UTF8.GetBytes(html.ToString()));
+    }
+
+    /// <summary>What 0 dB means, for the axis and as a sentence: sound pressure levels and relative ones are never drawn as if they were of one kind.</summary>
+    internal static (string OnAxis, string Sentence) Levels(IReadOnlyList<ResponseResult> responses)
+    {
+        var pressure = responses.Where(result => result.Response.Reference == Spectra.LevelReference.SoundPressure).Select(result => result.Takes[0].File).ToList();
+        return pressure.Count == 0 ? ("relative", "Levels are relative")
+            : pressure.Count == responses.Count ? (responses[0].Response.LevelReference, "Levels are sound pressure levels re 20 µPa of the sweep as it was played")
+            : ("partly relative: see below", $"Levels of {string.Join(", ", pressure.Select(PlotText.Html))} are re 20 µPa, those of the others relative, so their heights are not to be compared");
     }
 
     private static LookCurve Curve(ResponseResult result)

@@ -34,7 +34,7 @@ public static partial class Figures
     public static IReadOnlyList<Figure> Responses(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.GroupBy(Key).Select(group => Responses(study, [.. group]))];
+        return [.. study.Responses.GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
     }
 
     /// <summary>Level over frequency of one source with a curve per seat.</summary>
@@ -90,8 +90,11 @@ public static partial class Figures
             [.. group.Select(result => new ImpulseRow(result.Seat, Palette.Colour(Place(study, result.Seat)), result.ImpulseResponse, Arrival(study, result)))], "takes.csv"))];
     }
 
-    private static Figure Responses(Study study, ResponseResult[] results)
+    private static Figure Responses(Study study, ResponseResult[] all)
     {
+        ResponseResult[] results = [.. all.Where(result => result.Response.Reference == all[0].Response.Reference)];
+        var others = results.Length == all.Length ? ""
+            : $" Not drawn, because their levels are not {all[0].Response.LevelReference}: {string.Join(", ", all.Except(results).Select(result => result.Seat).Distinct())}.";
         var axis = AxisFor(results);
         var smoothed = axis.ToHz > UnsmoothedUpToHz;
         var patterns = results.Select(result => (result.Setting, result.Microphone)).Distinct().ToList();
@@ -109,8 +112,8 @@ public static partial class Figures
         var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Length == 1 ? "seat" : "seats")}; "
             + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {new TrustedBand(trusted.Max(result => result.LevelBand.FromHz), trusted.Min(result => result.LevelBand.ToHz), default, default).Words} at {trusted.Length} of them.")
             + (headline is null ? "" : " " + headline);
-        return CurveChart.Draw(curves, $"Level (dB, {results[0].Response.LevelReference})", alternative, "responses.csv",
-            $"{(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table is not smoothed." : "Not smoothed.")} Faint: not to be believed, or no more than an upper bound; the file gives the reason for each frequency.",
+        return CurveChart.Draw(curves, LevelTitle(results[0].Response), alternative, "responses.csv",
+            $"{(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table is not smoothed." : "Not smoothed.")} Faint: not to be believed, or no more than an upper bound; the file gives the reason for each frequency.{others}",
             axis, Key(results[0]));
     }
 
@@ -131,7 +134,7 @@ public static partial class Figures
         var band = result.LevelBand;
         var said = band.IsEmpty ? $"nothing is trusted: {band.LowReason.Sentence}"
             : $"trusted from {WithUnit(band.FromHz)} ({band.LowReason.Sentence}) to {WithUnit(band.ToHz)} ({band.HighReason.Sentence})";
-        return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], $"Level (dB, {result.Response.LevelReference})",
+        return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], LevelTitle(result.Response),
             $"Level and measurement noise of {Key(result)} at {result.Seat}; {said}.", "responses.csv", $"At {result.Seat}: {said}. Noise is what a silent part of the same take gives after the same processing."
                 + (points.Any(point => point.TrustedLevel && point.IsCensored) ? " Faint inside the band: a dip below what the noise lets us see; the true level is no higher." : ""),
             AxisFor([result]), $"{Key(result)} at {result.Seat}: level and noise");

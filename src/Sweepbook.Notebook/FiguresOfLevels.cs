@@ -34,7 +34,7 @@ public static partial class Figures
             LevelsDb = item.Response.LevelsDb(),
             Doubts = [.. item.Response.Points().Select(point => point.TrustedLevel ? "" : point.LevelReason.Sentence)],
         })];
-        return CurveChart.Draw(curves, $"Level (dB, {named[0].Response.LevelReference})", FormattableString.Invariant($"{title}: level from {fromHz:0.#} to {toHz:0.#} Hz, {string.Join(", ", named.Select(item => item.Name))}."), Computed,
+        return CurveChart.Draw(curves, PlotText.LevelTitle(named[0].Response), FormattableString.Invariant($"{title}: level from {fromHz:0.#} to {toHz:0.#} Hz, {string.Join(", ", named.Select(item => item.Name))}."), Computed,
             "Not smoothed; faint where the level is not trusted.", LogAxis.Around(fromHz, toHz), title);
     }
 }

@@ -25,7 +25,7 @@ public static partial class Figures
         var said = $"Means over {seats.Seats.Count} seats. " + (seats.WhyNoComplexMean ?? Deepest(frequencies, power, complex));
         return CurveChart.Draw(
             [Of("power mean", 0, "solid", power), Of("level mean", 2, "dash", level), .. complex.Length > 0 ? new[] { Of("complex mean", 1, "dot", complex) } : []],
-            $"Level (dB, {seats.Seats[0].Response.LevelReference})", said, "seats.csv", said,
+            PlotText.LevelTitle(seats.Seats[0].Response), said, "seats.csv", said,
             band.IsEmpty ? null : LogAxis.Around(band.FromHz, Math.Max(band.ToHz, band.FromHz * 8)), "Three means of the same seats");
     }
 

@@ -11,6 +11,10 @@ internal static class PlotText
     /// <summary>The chart library reads a few tags in its texts and decodes entities; with those three written as entities nothing else is read.</summary>
     public static string Encode(string text) => text.Replace("&", "&amp;").Replace("<", "&lt;").Replace(">", "&gt;");
 
+    /// <summary>The title of a level axis: what 0 dB means stands in it, "re 20 µPa" or "relative to …".</summary>
+    public static string LevelTitle(Spectra.Response response) =>
+        response.Reference == Spectra.LevelReference.SoundPressure ? $"Level (dB {response.LevelReference})" : $"Level (dB, {response.LevelReference})";
+
     /// <summary>For page text and attribute values.</summary>
     public static string Html(string text) => WebUtility.HtmlEncode(text);
 

@@ -37,7 +37,7 @@ internal static class SeatChart
         var trusted = points.Where(point => point.IsTrusted).ToArray();
         var scale = trusted.Length == 0 ? LevelScale.Around(double.NaN, double.NaN, view.Axis)
             : LevelScale.Around(trusted.Min(point => Math.Min(point.LowestDb, point.LevelMeanDb - point.SpreadDb)), trusted.Max(point => point.HighestDb), view.Axis);
-        return new(Charts.Of(traces, view.Axis.ToPart("Frequency (Hz)"), scale.ToPart($"Level (dB, {view.Seats.Seats[0].Response.LevelReference})")), $"Means over the seats. {Said(view)}", "seats.csv")
+        return new(Charts.Of(traces, view.Axis.ToPart("Frequency (Hz)"), scale.ToPart(LevelTitle(view.Seats.Seats[0].Response))), $"Means over the seats. {Said(view)}", "seats.csv")
         {
             Axis = view.Axis,
             Scale = scale,

@@ -39,6 +39,7 @@ public static partial class Tables
             Column("seat", rows.Select(row => row.Result.Seat)),
             Column("frequency (Hz)", rows.Select(row => row.Point.FrequencyHz)),
             Column("level (dB)", rows.Select(row => row.Point.LevelDb)),
+            Column("0 dB is", rows.Select(row => row.Result.Response.LevelReference)),
             Column("phase (°)", rows.Select(row => row.Result.ImpulseResponse.TimeZero == Trust.TimeZero.Unknown ? double.NaN : row.Point.PhaseDegrees)),
             Column("SNR (dB)", rows.Select(row => row.Point.SnrDb)),
             Column("level trusted", rows.Select(row => row.Point.TrustedLevel)),

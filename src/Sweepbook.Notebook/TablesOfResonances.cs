@@ -15,7 +15,7 @@ public static partial class Tables
         ArgumentNullException.ThrowIfNull(peaks);
         return Of(peaks.Count,
             Column("frequency (Hz)", peaks.Select(peak => Rounded(peak.FrequencyHz, 1))),
-            Column("level (dB)", peaks.Select(peak => Rounded(peak.LevelDb, 1))),
+            Column("level (dB, relative)", peaks.Select(peak => Rounded(peak.LevelDb, 1))),
             Column("60 dB in (s)", peaks.Select(peak => Rounded(peak.DecaySeconds, 2))),
             Column("± (s)", peaks.Select(peak => Rounded(peak.DecaySdSeconds, 2))),
             Column("remark", peaks.Select(peak => peak.Doubt.Sentence ?? "")));

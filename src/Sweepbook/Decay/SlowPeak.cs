@@ -5,7 +5,7 @@ namespace Sweepbook.Decay;
 
 /// <summary>A frequency that is strong and falls no faster than what surrounds it: a resonance, as a decay map shows it.</summary>
 /// <param name="FrequencyHz">Where, in hertz: the top of a parabola through three points of the grid.</param>
-/// <param name="LevelDb">Its highest level, that of the first slices, in dB of the response.</param>
+/// <param name="LevelDb">Its highest level, that of the first slices, in dB relative to the response as it was divided: never re 20 µPa.</param>
 /// <param name="DecaySeconds">Time in which it falls by 60 dB, from a straight line through the slices' levels.</param>
 /// <param name="DecaySdSeconds">One standard deviation of that time, in seconds, from the scatter round the line and the noise; neighbouring slices share most of their samples and count as one.</param>
 /// <param name="RangeDb">How many decibels of decay the line rests on: 30 where there is room above the noise, never less than 10.</param>

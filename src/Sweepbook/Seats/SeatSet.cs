@@ -133,9 +133,13 @@ public sealed class SeatSet
         var mean = new Complex[Grid.Count];
         LevelStatistics.ComplexMean([.. _seats.Select(seat => seat.Response.Points().Select(point => point.Value).ToArray())], _weights, mean);
         for (var k = 0; k < mean.Length; k++)
-            if (!PhaseTrust[k]) mean[k] = new(double.NaN, double.NaN);
+            if (!PhaseTrust[k] || !MicrophonesMeetAt(Grid[k])) mean[k] = new(double.NaN, double.NaN);
         return mean;
     }
+
+    /// <summary>One microphone has one phase everywhere; those of several are known where their calibrations say so.</summary>
+    private bool MicrophonesMeetAt(double frequencyHz) => Array.TrueForAll(_seats, seat => seat.Response.Microphone == _seats[0].Response.Microphone)
+        || Array.TrueForAll(_seats, seat => seat.Response.MicrophonePhaseHz is not { } known || (frequencyHz >= known.FromHz && frequencyHz <= known.ToHz));
 
     /// <summary>Why the seats may not be added as complex numbers, as a sentence; null where they may.</summary>
     public string? WhyNoComplexMean

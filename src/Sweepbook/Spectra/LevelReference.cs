@@ -13,6 +13,9 @@ public enum LevelReference
     /// <summary>The samples of a recorded impulse response as they are, full scale 1.</summary>
     Recording,
 
-    /// <summary>20 µPa: the sound pressure level that the sweep made at each frequency as it was played.</summary>
+    /// <summary>
+    /// 20 µPa: the sound pressure level that the sweep made at each frequency as it was played, from the sensitivity of the microphone at the take's input gain. How well the
+    /// calibrator is known, some tenths of a decibel, is in no uncertainty of a level, because it moves all of them alike.
+    /// </summary>
     SoundPressure,
 }

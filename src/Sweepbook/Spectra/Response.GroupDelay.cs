@@ -37,5 +37,5 @@ public sealed partial class Response
 
     /// <summary>The same response, knowing Σ t · h(t) · e^{−jωt} at its grid points, worked out when first asked for.</summary>
     internal Response WithTimeMoments(Func<Complex[]> moments) =>
-        new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty, _timeMoments = new(moments), Microphone = Microphone, IsMicrophonePhaseOut = IsMicrophonePhaseOut };
+        new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty, _timeMoments = new(moments), Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz };
 }

@@ -9,6 +9,7 @@ namespace Sweepbook.Spectra;
 public sealed partial class Response
 {
     private const double WantedForLevelDb = 15;   // design, "What may be believed": below it a level is an upper bound
+    private static readonly Reason PhaseUnknown = new(Doubt.Microphone, "the phases of the two microphones are not calibrated here");
     private const double LongestDelayMs = 10_000;
 
     /// <summary>H = H₁ + H₂: what both sources give at this place when they play together, phases included.</summary>
@@ -42,10 +43,13 @@ public sealed partial class Response
             censored[k] = power[k] < noise[k] * (1 + Decibels.ToPowerRatio(WantedForLevelDb));   // the reading contains the noise once
         }
         var phase = PhaseTrust.And(other.PhaseTrust);
+        if (Microphone is not null && other.Microphone is not null && Microphone != other.Microphone)
+            foreach (var (fromHz, toHz) in new[] { MicrophonePhaseHz!.Value, other.MicrophonePhaseHz!.Value })   // beyond them each microphone turns as it likes
+                phase = phase.And(Limits.From(_grid.FrequenciesHz, fromHz, PhaseUnknown)).And(Limits.UpTo(_grid.FrequenciesHz, toHz, PhaseUnknown));
         var sum = new Response(_grid, values, power, noise, censored, LevelTrust.And(other.LevelTrust).And(phase), phase, TimeGroup, Reference)
         {
             Microphone = Microphone is null || other.Microphone is null || Microphone == other.Microphone ? Microphone ?? other.Microphone : $"{Microphone} and {other.Microphone}",
-            IsMicrophonePhaseOut = IsMicrophonePhaseOut && other.IsMicrophonePhaseOut,
+            MicrophonePhaseHz = MicrophonePhaseHz is { } one && other.MicrophonePhaseHz is { } two ? (Math.Max(one.FromHz, two.FromHz), Math.Min(one.ToHz, two.ToHz)) : null,
         };
         return _timeMoments is { } mine && other._timeMoments is { } theirs
             ? sum.WithTimeMoments(() => [.. mine.Value.Zip(theirs.Value, (one, two) => one + two)])
@@ -92,12 +96,12 @@ public sealed partial class Response
     internal string? WhyNotWithMicrophoneOf(Response other) =>
         Microphone is null || other.Microphone is null || Microphone == other.Microphone || (IsMicrophonePhaseOut && other.IsMicrophonePhaseOut) ? null
         : $"{Microphone} heard one and {other.Microphone} the other, and each microphone has a phase of its own, which is not taken out of both. Measure both with one microphone, "
-            + "or give each a calibration file with a phase.";
+            + "or give each a calibration file with a phase, or calibration_phase = \"minimum\" in survey.toml.";
 
     private Response Scaled(Func<int, Complex> factor, double amplitude) =>
         new(_grid, [.. _values.Select((value, k) => value * factor(k))], [.. _power.Select(power => power * amplitude * amplitude)],
             [.. _noisePower.Select(power => power * amplitude * amplitude)], _censored, LevelTrust, PhaseTrust, TimeGroup, Reference)
-        { _uncertainty = _uncertainty, Microphone = Microphone, IsMicrophonePhaseOut = IsMicrophonePhaseOut };
+        { _uncertainty = _uncertainty, Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz };
 
     private Response WithMomentsScaled(Response scaled, double factor) =>
         _timeMoments is { } moments ? scaled.WithTimeMoments(() => [.. moments.Value.Select(moment => factor * moment)]) : scaled;

@@ -77,7 +77,10 @@ public sealed partial class Response
     public string? Microphone { get; internal init; }
 
     /// <summary>True where the microphone's phase was taken out of the values, so that they are those of the sound and may meet another microphone's.</summary>
-    public bool IsMicrophonePhaseOut { get; internal init; }
+    public bool IsMicrophonePhaseOut => MicrophonePhaseHz is not null;
+
+    /// <summary>Between which frequencies the phase that was taken out is known; null where none was.</summary>
+    internal (double FromHz, double ToHz)? MicrophonePhaseHz { get; init; }
 
     /// <summary>What 0 dB means, in words for an axis or a table: "relative to the loopback", or "re 20 µPa" where the microphone's sensitivity is known.</summary>
     public string LevelReference => Reference == Spectra.LevelReference.SoundPressure ? "re 20 µPa" : $"relative to the {Reference.ToString().ToLowerInvariant()}";
@@ -111,7 +114,7 @@ public sealed partial class Response
     internal Response With(LevelUncertainty[] uncertainty)
     {
         SameLength(uncertainty.Length, Count, nameof(uncertainty));
-        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty, _timeMoments = _timeMoments, Microphone = Microphone, IsMicrophonePhaseOut = IsMicrophonePhaseOut };
+        return new(_grid, _values, _power, _noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = uncertainty, _timeMoments = _timeMoments, Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz };
     }
 
     private static void SameLength(int length, int expected, string name)

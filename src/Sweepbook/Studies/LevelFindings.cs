@@ -14,7 +14,7 @@ internal static class LevelFindings
     private const double LoudDb = 105;          // own choice: bass of this level is hard on ears and drivers whatever its A-weighted level
 
     internal static IEnumerable<Finding> Of(Study study) =>
-        [.. study.Sensitivities.Findings, .. study.Microphones.SelectMany(OfMicrophone), .. study.Playback.Findings, .. Loudest(study)];
+        [.. study.Sensitivities.Findings, .. study.Microphones.SelectMany(OfMicrophone), .. MicrophonePhase.Findings(study), .. study.Playback.Findings, .. Loudest(study)];
 
     private static IEnumerable<Finding> OfMicrophone(MicrophoneResult microphone)
     {

@@ -63,7 +63,10 @@ internal static class ResponseAnalysis
     private static Complex[] TimeMoments(Gathered gathered, StudyContext context)
     {
         var correction = Corrections(context, gathered.Repeats[0].Result.Take, gathered.Grid);
-        return [.. GridSpectrum.TimeMoments(gathered.Mean, gathered.Grid).Select((moment, k) => moment * Decibels.ToAmplitudeRatio(correction[k]))];
+        var moments = GridSpectrum.TimeMoments(gathered.Mean, gathered.Grid);
+        return context.PhaseOf(gathered.Repeats[0].Result.Take, gathered.Grid) is not { } phase
+            ? [.. moments.Select((moment, k) => moment * Decibels.ToAmplitudeRatio(correction[k]))]
+            : [.. moments.Select((moment, k) => (moment + phase.DelaySeconds(gathered.Grid, k) * gathered.Spectrum.Values[k]) * phase.Turn(k) * Decibels.ToAmplitudeRatio(correction[k]))];
     }
 
     /// <summary>The response without its uncertainty.</summary>
@@ -76,11 +79,13 @@ internal static class ResponseAnalysis
         var silence = repeats.Sum(repeat => repeat.SilenceSeconds);
         var correction = Corrections(context, take, grid);
         var (values, power, noisePower) = (new Complex[grid.Count], new double[grid.Count], new double[grid.Count]);
+        var microphone = context.PhaseOf(take, grid);
         var (localSnr, cellSnr) = (new double[grid.Count], new double[grid.Count]);
         for (var k = 0; k < grid.Count; k++)
         {
             var gain = Decibels.ToAmplitudeRatio(correction[k]);
             (values[k], power[k], noisePower[k]) = (spectrum.Values[k] * gain, spectrum.CellPower[k] * gain * gain, noise[k] * gain * gain);
+            if (microphone is not null) values[k] *= microphone.Turn(k);
             localSnr[k] = SnrDb(Math.Max(spectrum.ThirdOctavePower[k], seatMean?[k] ?? 0), noise[k]) - NoiseMargin.DecibelsAt(grid[k], silence);
             cellSnr[k] = SnrDb(spectrum.CellPower[k], noise[k]);
         }
@@ -89,7 +94,10 @@ internal static class ResponseAnalysis
         level = level.And(DipsAtTheEnds(level, censored, grid));
         return new(grid, values, power, noisePower, censored, level, phase, mean.TimeGroup,
             context.PressureGainDb(take) is null ? SeatGroup.ReferenceOf(take) : LevelReference.SoundPressure)
-        { Microphone = take.Microphone };
+        {
+            Microphone = take.Microphone,
+            MicrophonePhaseHz = microphone is null ? null : (microphone.FromHz, microphone.ToHz),
+        };
     }
 
     private static double SnrDb(double power, double noise) =>

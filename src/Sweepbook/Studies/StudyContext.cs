@@ -20,6 +20,7 @@ internal sealed class StudyContext
     private readonly Dictionary<string, CalibrationCurve> _calibrations;
     private readonly List<(string Stimulus, int Length, Lazy<Deconvolution> Plan)> _plans = [];
     private readonly ConcurrentDictionary<string, Lazy<LogGrid>> _grids = new();
+    private readonly ConcurrentDictionary<(string Microphone, LogGrid Grid), Lazy<MicrophonePhase?>> _phases = new();
     private readonly Dictionary<string, DataFault> _stimulusFaults = [];
 
     internal StudyContext(Survey survey, IReadOnlyList<Take> takes)
@@ -109,6 +110,10 @@ internal sealed class StudyContext
         var sign = Survey.Microphone(take.Microphone).CalibrationSign;
         return CalibrationOf(take) is { } curve ? frequencyHz => curve.CorrectionDbAt(frequencyHz, sign) : _ => 0;
     }
+
+    /// <summary>The turn that takes the microphone's phase out; null where nothing is known about it. Takes of one stimulus share their grid, so one is made for all.</summary>
+    internal MicrophonePhase? PhaseOf(Take take, LogGrid grid) => _phases.GetOrAdd((take.Microphone, grid),
+        _ => new(() => MicrophonePhase.Of(CalibrationOf(take), Survey.Microphone(take.Microphone).CalibrationSign, Survey.Microphone(take.Microphone).IsCalibrationPhaseMinimum, grid))).Value;
 
     /// <summary>
     /// The decibels that make a response, its shape corrected, a sound pressure level: level of the sweep, full scale in decibels re 20 µPa, and the shape's part in the sensitivity, which was

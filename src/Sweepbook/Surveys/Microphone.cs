@@ -31,6 +31,9 @@ public sealed class Microphone
     /// <summary>What the files state.</summary>
     public CalibrationSign CalibrationSign { get; init; } = CalibrationSign.Response;
 
+    /// <summary>True where the phase that the calibration's levels imply as a minimum phase is taken out, whatever the file states.</summary>
+    public bool IsCalibrationPhaseMinimum { get; init; }
+
     /// <summary>Lowest frequency of the data sheet in hertz, or null.</summary>
     public double? LowestHz { get; init; }
 

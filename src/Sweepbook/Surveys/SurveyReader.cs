@@ -101,13 +101,14 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     private Microphone ReadMicrophone(TomlTable table)
     {
-        table.RefuseUnknownKeys("id", "calibration", "calibration_sign", "lowest_hz", "highest_hz", "tolerance_db", "max_spl_db", "calibrated_on", "calibration_uncertainty_db",
+        table.RefuseUnknownKeys("id", "calibration", "calibration_sign", "calibration_phase", "lowest_hz", "highest_hz", "tolerance_db", "max_spl_db", "calibrated_on", "calibration_uncertainty_db",
             "sensitivity_dbfs_at_94db", "input_gain_db", "reference", "noise_dba");
         var microphone = new Microphone
         {
             Id = Id(table, "id"),
             Calibrations = ReadCalibrations(table),
             CalibrationSign = table.Choice<CalibrationSign>("calibration_sign", ("response", CalibrationSign.Response), ("correction", CalibrationSign.Correction)) ?? CalibrationSign.Response,
+            IsCalibrationPhaseMinimum = table.Choice<bool>("calibration_phase", ("file", false), ("minimum", true)) ?? false,
             LowestHz = table.Number("lowest_hz", Frequency),
             HighestHz = table.Number("highest_hz", Frequency),
             ToleranceDb = table.Number("tolerance_db", new(0, 20, "dB")),

@@ -52,6 +52,7 @@ internal static class SurveyTemplateText
         id = "omni-1"
         # calibration = "microphones/omni-1.txt"
         # calibration_sign = "response"    # the file says what the microphone adds (usual); "correction" if it says what to add to a reading
+        # calibration_phase = "minimum"    # the phase that its levels imply is taken out; without this line what the file states, if it has a phase
         # lowest_hz = 20.0                 # from the data sheet, with its tolerance
         # highest_hz = 20000.0
         # tolerance_db = 2.0
