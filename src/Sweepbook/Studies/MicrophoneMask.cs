@@ -14,7 +14,6 @@ namespace Sweepbook.Studies;
 internal static class MicrophoneMask
 {
     private const double HeadroomDb = MicrophoneHeadroom.WantedDb;   // design, "What may be believed": microphone
-    internal const double CalibratorSplDb = 94;
     internal const string KnownWords = "the microphone is known";
     private const string NotCalibratedHere = "the microphone's shape is not calibrated here";
 

@@ -16,7 +16,7 @@ public sealed partial class MicrophoneResult
         get
         {
             var loudest = Study.Takes.Where(result => result.IsUsed && result.Take.Microphone == Id)
-                .Select(result => (Result: result, PeakDb: result.PeakDbfs - SensitivityDbfs(result.Take) + MicrophoneMask.CalibratorSplDb))
+                .Select(result => (Result: result, PeakDb: SoundPressureLevelDb(result.Take, result.PeakDbfs)))
                 .Where(take => double.IsFinite(take.PeakDb)).OrderByDescending(take => take.PeakDb).FirstOrDefault();
             return loudest.Result is { } result
                 ? MicrophoneHeadroom.Measured(Id, MaximumDb, loudest.PeakDb, result.Take.File, result.ClippedSamples > 0)
@@ -45,7 +45,6 @@ public sealed partial class MicrophoneResult
 
     private double MaximumDb => Stated.MaxSplDb ?? double.NaN;
 
-    /// <summary>Its reading at 94 dB in a take, in dBFS; NaN where nothing is known for the take's input gain.</summary>
-    private double SensitivityDbfs(Take take) =>
-        Stated.SensitivityDbfsAt94Db is { } sensitivity && Stated.InputGainDb == take.InputGainDb ? sensitivity : double.NaN;
+    private double SoundPressureLevelDb(Take take, double levelDbfs) =>
+        Levels.FirstOrDefault(level => level.IsKnown && level.InputGainDb == take.InputGainDb)?.SoundPressureLevelDb(levelDbfs) ?? double.NaN;
 }

@@ -86,6 +86,8 @@ public sealed class TakeResult
         IsInputCorrected = IsInputCorrected,
         SilentNoise = SilentNoise,
         LoopbackDb = LoopbackDb,
+        LoopbackDb = LoopbackDb,
+        SilentNoise = SilentNoise,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,

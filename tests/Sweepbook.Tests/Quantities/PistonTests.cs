@@ -35,6 +35,37 @@ public sealed class PistonTests
         Assert.Equal(2, Piston.PeakExcursionMm(90, 40, 0.033, 2) / mm, Exact);
     }
 
+    [Theory]   // fact sheet 7.2, to three decimals
+    [InlineData(0.02, -0.174)]
+    [InlineData(0.05, -0.434)]
+    [InlineData(0.11, -0.954)]
+    [InlineData(0.25, -2.149)]
+    [InlineData(0.5, -4.180)]
+    [InlineData(1, -7.656)]
+    public void Close_to_a_cone_the_level_falls_with_distance_as_piston_theory_says(double distanceOverRadius, double fallsDb)
+    {
+        const double HalfLastDigit = 0.0005, RadiusMetres = 0.08;
+        var area = Math.PI * RadiusMetres * RadiusMetres;
+        Assert.Equal(fallsDb, Piston.CloseLevelDb(90, area, distanceOverRadius * RadiusMetres) - Piston.CloseLevelDb(90, area), HalfLastDigit);
+    }
+
+    [Fact]
+    public void At_the_cone_the_level_is_higher_by_twice_a_metre_over_its_radius()
+    {
+        const double HalfLastDigit = 0.0005;
+        Assert.Equal(95 + 26.021, Piston.CloseLevelDb(95, Math.PI * 0.1 * 0.1), HalfLastDigit);   // fact sheet 7.1: a = 0.1 m, r = 1 m
+        const double StillNear = 0.03;   // at 1 m a piston of 0.1 m is not quite a point: (a / 2r)², 0.02 dB
+        Assert.Equal(95, Piston.CloseLevelDb(95, Math.PI * 0.1 * 0.1, 1), StillNear);
+    }
+
+    [Fact]
+    public void Close_levels_of_nothing_are_refused()
+    {
+        Assert.Equal("distanceMetres", Assert.Throws<ArgumentOutOfRangeException>(() => Piston.CloseLevelDb(90, 0.03, -0.001)).ParamName);
+        Assert.Equal("areaSquareMetres", Assert.Throws<ArgumentOutOfRangeException>(() => Piston.CloseLevelDb(90, 0)).ParamName);
+        Assert.Equal("levelDb", Assert.Throws<ArgumentOutOfRangeException>(() => Piston.CloseLevelDb(double.NaN, 0.03)).ParamName);
+    }
+
     [Fact]
     public void Wrong_arguments_are_named()
     {
