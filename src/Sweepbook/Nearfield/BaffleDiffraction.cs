@@ -42,17 +42,32 @@ public sealed class BaffleDiffraction
         var room = Math.Min(Math.Min(fromLeftMetres, widthMetres - fromLeftMetres), Math.Min(fromBottomMetres, heightMetres - fromBottomMetres));
         if (!(radiusMetres >= 0 && radiusMetres <= room + 1e-9))
             throw new ArgumentOutOfRangeException(nameof(radiusMetres), radiusMetres, FormattableString.Invariant($"Must be in [0, {room}] m: at that place the nearest edge lies {room} m from the centre, and the cone must lie on the front."));
-        _speedOfSound = speedOfSoundMetresPerSecond;
-        var points = Face(radiusMetres);
         var longest = Math.Sqrt(widthMetres * widthMetres + heightMetres * heightMetres);
-        _share = new double[(int)(2 * longest / BinMetres) + 3];
-        foreach (var (x, y, weight) in points)
-            for (var n = 0; n < Directions; n++)
-            {
-                var angle = 2 * Math.PI * (n + 0.5) / Directions;
-                var edge = ToEdge(widthMetres, heightMetres, fromLeftMetres + x, fromBottomMetres + y, Math.Cos(angle), Math.Sin(angle));
-                Add(edge, fromCentre: Math.Sqrt(x * x + y * y), x + edge * Math.Cos(angle), y + edge * Math.Sin(angle), distanceMetres, weight / Directions);
-            }
+        (_speedOfSound, _share) = (speedOfSoundMetresPerSecond, Shares(radiusMetres, longest, distanceMetres,
+            (x, y, cosine, sine) => ToEdge(widthMetres, heightMetres, fromLeftMetres + x, fromBottomMetres + y, cosine, sine)));
+    }
+
+    private BaffleDiffraction(double[] share, double speedOfSound) => (_share, _speedOfSound) = (share, speedOfSound);
+
+    /// <summary>The edge of a round front with the cone in its middle.</summary>
+    /// <param name="frontRadiusMetres">Radius of the front in metres, above zero.</param>
+    /// <param name="radiusMetres">Effective radius of the cone in metres; 0 for a point.</param>
+    /// <param name="distanceMetres">Distance of the microphone on the axis in metres, above zero; ∞ for far away.</param>
+    /// <param name="speedOfSoundMetresPerSecond">Speed of sound, above zero.</param>
+    /// <returns>The edge; it ripples more than any other front, because every way to it is as long.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">A value lies outside its interval.</exception>
+    /// <remarks>See the type.</remarks>
+    public static BaffleDiffraction OfRoundFront(double frontRadiusMetres, double radiusMetres, double distanceMetres, double speedOfSoundMetresPerSecond)
+    {
+        RequirePositive(frontRadiusMetres, nameof(frontRadiusMetres), "m");
+        RequirePositive(speedOfSoundMetresPerSecond, nameof(speedOfSoundMetresPerSecond), "m/s");
+        if (!(distanceMetres > 0)) throw new ArgumentOutOfRangeException(nameof(distanceMetres), distanceMetres, "Must be in (0, ∞] m.");
+        if (!(radiusMetres >= 0 && radiusMetres <= frontRadiusMetres)) throw new ArgumentOutOfRangeException(nameof(radiusMetres), radiusMetres, FormattableString.Invariant($"Must be in [0, {frontRadiusMetres}] m, on the front."));
+        return new(Shares(radiusMetres, 2 * frontRadiusMetres, distanceMetres, (x, y, cosine, sine) =>
+        {
+            var (along, square) = (x * cosine + y * sine, frontRadiusMetres * frontRadiusMetres - x * x - y * y);
+            return Math.Sqrt(along * along + square) - along;
+        }), speedOfSoundMetresPerSecond);
     }
 
     /// <summary>The factor on what the same source would radiate in an endless front.</summary>
@@ -76,21 +91,33 @@ public sealed class BaffleDiffraction
     /// <remarks>See the type.</remarks>
     public double LevelDbAt(double frequencyHz) => Decibels.FromAmplitude(At(frequencyHz).Magnitude);
 
-    private void Add(double edge, double fromCentre, double edgeX, double edgeY, double distance, double weight)
+    /// <summary>How much of the sound goes by paths of each length, in bins.</summary>
+    private static double[] Shares(double radius, double longest, double distance, Func<double, double, double, double, double> toEdge)
     {
-        var fromAxis = Math.Sqrt(edgeX * edgeX + edgeY * edgeY);
-        var (later, strength) = (edge, 1.0);
-        if (double.IsFinite(distance))
-        {
-            var direct = Math.Sqrt(distance * distance + fromCentre * fromCentre);
-            var bent = Math.Sqrt(distance * distance + fromAxis * fromAxis);
-            (later, strength) = (edge + bent - direct, direct / bent);
-        }
-        var bin = Math.Max(0, later) / BinMetres;
-        var whole = (int)bin;
-        _share[whole] += weight * strength * (1 - (bin - whole));
-        _share[whole + 1] += weight * strength * (bin - whole);
+        var share = new double[(int)(2 * longest / BinMetres) + 3];
+        foreach (var (x, y, weight) in Face(radius))
+            for (var n = 0; n < Directions; n++)
+            {
+                var (sine, cosine) = Math.SinCos(2 * Math.PI * (n + 0.5) / Directions);
+                var edge = toEdge(x, y, cosine, sine);
+                var (later, strength) = OverTheEdge(edge, x * x + y * y, Square(x + edge * cosine) + Square(y + edge * sine), distance);
+                var bin = later / BinMetres;
+                var whole = (int)bin;
+                share[whole] += weight / Directions * strength * (1 - (bin - whole));
+                share[whole + 1] += weight / Directions * strength * (bin - whole);
+            }
+        return share;
     }
+
+    /// <summary>How much longer the way over the edge is than the straight one, and how much weaker its last part makes it.</summary>
+    private static (double LaterMetres, double Strength) OverTheEdge(double edge, double squareOfPoint, double squareOfEdge, double distance)
+    {
+        if (double.IsInfinity(distance)) return (edge, 1);
+        var (direct, bent) = (Math.Sqrt(distance * distance + squareOfPoint), Math.Sqrt(distance * distance + squareOfEdge));
+        return (Math.Max(0, edge + bent - direct), direct / bent);
+    }
+
+    private static double Square(double value) => value * value;
 
     private static double ToEdge(double width, double height, double x, double y, double cosine, double sine)
     {

@@ -21,7 +21,7 @@ public readonly record struct NearfieldLimit(double FrequencyHz, string Reason)
     /// <returns>The limit of the widest of them.</returns>
     /// <exception cref="ArgumentException">There is none.</exception>
     /// <remarks>See the type.</remarks>
-    public static NearfieldLimit OfCones(IReadOnlyList<Radiator> radiators, double speedOfSoundMetresPerSecond)
+    internal static NearfieldLimit OfCones(IReadOnlyList<Radiator> radiators, double speedOfSoundMetresPerSecond)
     {
         ArgumentNullException.ThrowIfNull(radiators);
         var widest = radiators.MaxBy(radiator => radiator.RadiusMetres) ?? throw new ArgumentException("Got no radiator; at least 1 is needed.", nameof(radiators));
@@ -36,7 +36,7 @@ public readonly record struct NearfieldLimit(double FrequencyHz, string Reason)
     /// <returns>The limit with the reason that sets it.</returns>
     /// <exception cref="ArgumentException">There is no radiator.</exception>
     /// <remarks>See the type.</remarks>
-    public static NearfieldLimit Of(IReadOnlyList<Radiator> radiators, BoxSize box, double speedOfSoundMetresPerSecond)
+    internal static NearfieldLimit Of(IReadOnlyList<Radiator> radiators, BoxSize box, double speedOfSoundMetresPerSecond)
     {
         var cones = OfCones(radiators, speedOfSoundMetresPerSecond);
         if (!(box.LargestMetres > 0)) return cones;

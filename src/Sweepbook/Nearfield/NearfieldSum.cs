@@ -22,12 +22,12 @@ public sealed class NearfieldSum
     private readonly Response[] _scaled;
     private readonly double _speedOfSound;
 
-    private NearfieldSum(Radiator[] radiators, Response[] scaled, Response sum, double[] uncertaintyDb, NearfieldLimit limit, NearfieldLimit coneLimit, bool isCrosstalkTakenOff, double speedOfSound)
+    private NearfieldSum(Radiator[] radiators, PartSums sums, PortBalance balance, Response[] scaled, Response sum, double[] uncertaintyDb, NearfieldLimit limit, NearfieldLimit coneLimit, bool isCrosstalkTakenOff, double speedOfSound)
     {
         (Radiators, _scaled, UntilCones, UncertaintyDb, Limit, ConeLimit, _speedOfSound) = (radiators, scaled, sum, uncertaintyDb, limit, coneLimit, speedOfSound);
-        IsCrosstalkTakenOff = isCrosstalkTakenOff;
+        (Sums, IsCrosstalkTakenOff) = (sums, isCrosstalkTakenOff);
         Response = sum.Doubted(UpTo(limit), UpTo(limit));
-        Check = TuningCheck.Of(this);
+        Check = TuningCheck.Of(Response, sums, balance);
     }
 
     /// <summary>The sum.</summary>
@@ -51,11 +51,13 @@ public sealed class NearfieldSum
         var sum = scaled[0];
         foreach (var part in scaled.Skip(1)) sum = sum.Plus(part);
         sum = SumMask.Of(ordered, scaled, sum);
-        var budget = SumUncertainty.Of(ordered, scaled, sum, crosstalk);
         var (limit, coneLimit) = (NearfieldLimit.Of(ordered, box, speedOfSoundMetresPerSecond), NearfieldLimit.OfCones(ordered, speedOfSoundMetresPerSecond));
+        var sums = new PartSums(ordered, scaled);
+        var balance = PortBalance.Of(sums, coneLimit.FrequencyHz);
+        var budget = SumUncertainty.Of(ordered, scaled, sum, crosstalk, sums.IsPlainVented ? balance.ErrorRatio : 0);
         var doubted = budget.Judged(sum);
         var mask = Limits.UpTo(sum.Grid.FrequenciesHz, coneLimit.FrequencyHz, new(Doubt.NearField, coneLimit.Reason));
-        return new(ordered, scaled, doubted.Doubted(mask, mask), budget.ExpandedDb, limit, coneLimit, crosstalk.IsTakenOff, speedOfSoundMetresPerSecond);
+        return new(ordered, sums, balance, scaled, doubted.Doubted(mask, mask), budget.ExpandedDb, limit, coneLimit, crosstalk.IsTakenOff, speedOfSoundMetresPerSecond);
     }
 
     /// <summary>What was added, the first cone first.</summary>
@@ -67,7 +69,7 @@ public sealed class NearfieldSum
     /// <summary>Each part as it enters the sum, in the order of <see cref="Radiators"/>.</summary>
     public IReadOnlyList<Response> Parts => _scaled;
 
-    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area; large where cone and port cancel.</summary>
+    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area, and by how much the port's share disagrees with the law of the vented box; large where cone and port cancel.</summary>
     /// <remarks>
     /// First order, as JCGM 100:2008 (GUM), 5.1.2, has it: where it exceeds some 4 dB it is a warning and no interval, and the sum is doubted. The microphone's own
     /// uncertainty is not in it; it shifts cone and port alike and is in <see cref="Response"/>.
@@ -103,8 +105,7 @@ public sealed class NearfieldSum
         if (!(frequencyHz >= grid[0] && frequencyHz <= grid[grid.Count - 1]))
             throw new ArgumentOutOfRangeException(nameof(frequencyHz), frequencyHz, FormattableString.Invariant($"Must be in [{grid[0]:0.###}, {grid[grid.Count - 1]:0.###}] Hz."));
         var nearest = Enumerable.Range(0, grid.Count).MinBy(k => Math.Abs(Math.Log2(grid[k] / frequencyHz)));
-        return Enumerable.Range(0, _scaled.Length).All(i => _scaled[i].PhaseTrust[nearest]) && Driven(nearest) is { } driven
-            ? (driven / Motor(nearest)).Phase * (180 / Math.PI) : double.NaN;
+        return Sums.HasDriven && Sums.IsPhaseTrusted(nearest) ? (Sums.Driven(nearest) / Sums.Motor(nearest)).Phase * (180 / Math.PI) : double.NaN;
     }
 
     /// <summary>What arrives at a distance in front of the box.</summary>
@@ -129,27 +130,7 @@ public sealed class NearfieldSum
         return SumUncertainty.WithScale(sum.Times(factors));
     }
 
-    internal bool HasDriven => Radiators.Any(radiator => radiator.Kind != RadiatorKind.Cone);
-
-    /// <summary>What the cones with motors radiate at a grid point.</summary>
-    internal Complex Motor(int k) => Total(k, true);
-
-    /// <summary>What ports and passive radiators radiate at a grid point; null where there is none.</summary>
-    internal Complex? Driven(int k) => HasDriven ? Total(k, false) : null;
-
-    internal double NoisePower(int k, bool isMotor)
-    {
-        var sum = 0.0;
-        for (var i = 0; i < _scaled.Length; i++) if (Radiators[i].Kind == RadiatorKind.Cone == isMotor) sum += _scaled[i][k].NoisePowerRatio;
-        return sum;
-    }
-
-    private Complex Total(int k, bool isMotor)
-    {
-        var sum = Complex.Zero;
-        for (var i = 0; i < _scaled.Length; i++) if (Radiators[i].Kind == RadiatorKind.Cone == isMotor) sum += _scaled[i][k].Value;
-        return sum;
-    }
+    internal PartSums Sums { get; }
 
     private TrustMask UpTo(NearfieldLimit limit) => Limits.UpTo(UntilCones.Grid.FrequenciesHz, limit.FrequencyHz, new(Doubt.NearField, limit.Reason));
 

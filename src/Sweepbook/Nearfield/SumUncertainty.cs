@@ -9,7 +9,7 @@ namespace Sweepbook.Nearfield;
 /// <summary>How far the sum may be off: each part's share is turned onto the sum and set against what is left of it, so that it grows where the parts cancel.</summary>
 /// <remarks>
 /// Per part: repeatability or noise (a circle round its value), the microphone's distance, its area (± 3 %, every value within as likely: own choice; pressure goes with its
-/// root), and what crosstalk was taken off. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
+/// root), what crosstalk was taken off, and the share by which the ports disagree with the law of the vented box. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
 /// </remarks>
 internal sealed class SumUncertainty
 {
@@ -24,7 +24,7 @@ internal sealed class SumUncertainty
     /// <summary>2u in decibels: 20/ln 10 · 2u/|S|.</summary>
     internal double[] ExpandedDb => [.. _along.Select(ratio => CoverageFactor * DecibelsOf(ratio))];
 
-    internal static SumUncertainty Of(Radiator[] radiators, Response[] scaled, Response sum, Crosstalk crosstalk)
+    internal static SumUncertainty Of(Radiator[] radiators, Response[] scaled, Response sum, Crosstalk crosstalk, double drivenErrorRatio)
     {
         var (along, across) = (new double[sum.Count], new double[sum.Count]);
         for (var k = 0; k < along.Length; k++)
@@ -36,7 +36,7 @@ internal sealed class SumUncertainty
                 continue;
             }
             var (isotropic, square) = (0.0, (Along: 0.0, Across: 0.0));
-            var others = Complex.Zero;
+            var (others, driven) = (Complex.Zero, Complex.Zero);
             for (var i = 0; i < scaled.Length; i++)
             {
                 var weight = radiators[i].Count * Math.Sqrt(radiators[i].AreaSquareMetres / radiators[0].AreaSquareMetres);
@@ -44,11 +44,13 @@ internal sealed class SumUncertainty
                 isotropic += Square(Chance(radiators[i].Response[k]) * Reading(radiators[i].Response[k], scaled[i][k]) / total.Magnitude)
                     + Square(weight * crosstalk.Uncertainty[i][k] / total.Magnitude);
                 Add(ref square, part, radiators[i].DistanceUncertaintyRatio);
+                if (radiators[i].Kind != RadiatorKind.Cone) driven += part;
                 if (i == 0) continue;
                 Add(ref square, part, AreaRatio);
                 others += part;
             }
             Add(ref square, others, AreaRatio);
+            Add(ref square, driven, drivenErrorRatio);
             (along[k], across[k]) = (Math.Sqrt(isotropic + square.Along), Math.Sqrt(isotropic + square.Across));
         }
         return new(along, across);

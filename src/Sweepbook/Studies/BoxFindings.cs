@@ -30,7 +30,7 @@ internal static class BoxFindings
         yield return new("nearfield-sum", band.IsEmpty ? Severity.Caution : Severity.Note, box.Id, band.FromHz, "Hz",
             band.IsEmpty ? $"The sum of the cones and ports of {box.Id} may be believed nowhere ({band.LowReason.Sentence})."
             : $"Together {StudyFindings.Listed(sum.Radiators.Select(radiator => radiator.Name))} tell the far field of {box.Id} from {band.Words}: {sum.Limit.Reason}.");
-        foreach (var finding in (sum.HasDriven ? Vented(box, sum) : Sealed(box, sum)).Concat(Doubts(box, sum))) yield return finding;
+        foreach (var finding in (sum.Sums.HasDriven ? Vented(box, sum) : Sealed(box, sum)).Concat(Doubts(box, sum))) yield return finding;
         foreach (var (gated, splice) in box.Splices) yield return Joint(box, gated, splice);
     }
 
@@ -48,16 +48,13 @@ internal static class BoxFindings
         yield return new("nearfield-tuning", Severity.Note, box.Id, check.TuningHz, "Hz", string.Create(invariant, $"{box.Id} is tuned to {check.TuningHz:0.0} Hz{apart}{slope}."));
         if (check.IsReversed)
             yield return new("nearfield-polarity", Severity.Fault, box.Id, check.PortRatio, "", $"Below the tuning the port of {box.Id} should oppose the cone, but the two are in step: one of the takes is reversed. Check the leads and the polarity of both takes; the sum is wrong until then.");
-        else if (IsVentedLaw(sum) && Math.Abs(check.PortRatio - 1) > MostPortRatio)
+        else if (sum.Sums.IsPlainVented && Math.Abs(check.PortRatio - 1) > MostPortRatio)
             yield return new("nearfield-balance", Severity.Caution, box.Id, check.PortRatio, "", string.Create(invariant,
                 $"Beside the cone the port of {box.Id} reads {check.PortRatio:0.00} times what its box allows: check both areas (the pressure counts by the root of the area), both distances and the input's gain. The sum below the tuning is wrong until then."));
         if (Math.Abs(check.SlopeDbPerOctave - 24) > MostSlopeDb)
             yield return new("nearfield-slope", Severity.Caution, box.Id, check.SlopeDbPerOctave, "dB/octave", string.Create(invariant,
                 $"Below its tuning the sum of {box.Id} falls by {check.SlopeDbPerOctave:0.0} dB per octave where a vented box falls by about 24: check areas, distances, and that neither microphone heard the other opening."));
     }
-
-    /// <summary>With a passive radiator the ratio holds the stiffness of its suspension too, and several ports may be tuned apart.</summary>
-    private static bool IsVentedLaw(NearfieldSum sum) => sum.Radiators.All(radiator => radiator.Kind != RadiatorKind.PassiveRadiator);
 
     private static IEnumerable<Finding> Sealed(BoxResult box, NearfieldSum sum)
     {
@@ -76,7 +73,7 @@ internal static class BoxFindings
         var far = sum.Radiators.Where(radiator => radiator.DistanceMetres * 1000 > DistantMm).Select(radiator => radiator.Name).ToList();
         if (far.Count > 0)
             yield return new("nearfield-distance", Severity.Note, box.Id, far.Count, "takes", $"The microphone stood more than {DistantMm:0} mm from {StudyFindings.Listed(far)}: what it lost by that is put back, but it heard more of the room and of the other radiators.");
-        if (sum.HasDriven && !sum.IsCrosstalkTakenOff)
+        if (sum.Sums.HasDriven && !sum.IsCrosstalkTakenOff)
             yield return new("nearfield-crosstalk", Severity.Note, box.Id, double.NaN, "",
                 $"What each microphone of {box.Id} heard of the other opening is not taken off, and below the tuning it may raise the sum by some decibels. Write baffle_position_m for every cone and port.");
     }

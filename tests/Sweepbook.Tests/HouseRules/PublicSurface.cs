@@ -10,7 +10,7 @@ public static class PublicSurface
     private const int MostPublicTypes = 12;
 
     private static readonly string[] Units =
-        ["Hz", "Db", "Dbfs", "Seconds", "Ms", "Metres", "Samples", "Degrees", "Radians", "Octaves", "Ppm", "Percent", "Permille", "Celsius", "Ratio"];
+        ["Hz", "Db", "Dbfs", "Seconds", "Ms", "Metres", "Samples", "Degrees", "Radians", "Octaves", "Ppm", "Percent", "Permille", "Celsius", "MetresPerSecond", "Ratio"];
 
     private const BindingFlags Everything =
         BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.Instance | BindingFlags.Static | BindingFlags.DeclaredOnly;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Reflection;
 using Sweepbook.Impulses;
+using Sweepbook.Nearfield;
 using Sweepbook.Seats;
 using Sweepbook.Spectra;
 using Sweepbook.Studies;
@@ -16,7 +17,7 @@ namespace Sweepbook.Tests.HouseRules;
 /// </summary>
 public sealed class TimeGroupPathsTests
 {
-    private static readonly Type[] Responses = [typeof(Response), typeof(ImpulseResponse), typeof(ResponseResult), typeof(SeatResponse)];
+    private static readonly Type[] Responses = [typeof(Response), typeof(ImpulseResponse), typeof(ResponseResult), typeof(SeatResponse), typeof(Radiator)];
 
     /// <summary>Paths that refuse: each is called with two groups and must throw, with a sentence about the time zero.</summary>
     private static readonly Dictionary<string, Action<TimeGroup, TimeGroup>> Refusing = new(StringComparer.Ordinal)
@@ -25,6 +26,7 @@ public sealed class TimeGroupPathsTests
         ["RelativeDelay.Between"] = (one, other) => RelativeDelay.Between(Click(one), Click(other), 20, 200),
         ["ResponseResult.DelayAfter"] = (one, other) => Result(one).DelayAfter(Result(other)),
         ["SeatSet.Of"] = (one, other) => SeatSet.Of([new("a", Flat(one), 1), new("b", Flat(other), 1)]).ComplexMean(),
+        ["NearfieldSum.Of"] = (one, other) => NearfieldSum.Of([new("a", RadiatorKind.Cone, Flat(one), 0.02, 0), new("b", RadiatorKind.Port, Flat(other), 0.01, 0)], default, 343),
     };
 
     public static TheoryData<string> RefusingPaths => [.. Refusing.Keys];

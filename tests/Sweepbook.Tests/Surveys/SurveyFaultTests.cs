@@ -71,7 +71,7 @@ public sealed class SurveyFaultTests
         { "calibration = \"microphones/omni-1.txt\"", "calibration = \"../omni-1.txt\"", "the path \"../omni-1.txt\" leaves the survey folder." },
         { "angle_deg = 90", "angle_deg = 0", "0° is given twice." },
         { "angle_deg = 90", "angel_deg = 90", "has no key `angel_deg`. Did you mean `angle_deg`?" },
-        { "kind = \"port\"", "kind = \"vent\"", "`kind` must be one of subwoofer, loudspeaker, cone, port; is \"vent\"." },
+        { "kind = \"port\"", "kind = \"vent\"", "`kind` must be one of subwoofer, loudspeaker, cone, port, passive-radiator; is \"vent\"." },
         { "kind = \"port\"\n", "", "[[source]] has no `kind`." },
         { "effective_diameter_mm = 100", "effective_diameter_mm = 100\narea_cm2 = 80", "both `area_cm2` and `effective_diameter_mm` are given." },
         { "position_m = [0.40, 0.45, 0.20]", "position_m = [0.40, 0.45]", "`position_m` has 2 numbers." },
