@@ -129,9 +129,6 @@ internal sealed record TakeAnalysis(
             SilentNoise = silence.Length == 0 || context.Sensitivities.Of(take) is null ? null
                 : BlockNoise.Of(reading.Microphone.AsSpan(silence.First, silence.Length), reading.SampleRateHz, context.CorrectionDbAt(take)),
             LoopbackDb = take.TimeZero == TimeZero.Loopback ? SourceWatch.LevelsDb(evidence) : SourceWatch.Nothing,
-            LoopbackDb = take.TimeZero == TimeZero.Loopback ? SourceWatch.LevelsDb(evidence) : SourceWatch.Nothing,
-            SilentNoise = silence.Length == 0 || context.Sensitivities.Of(take) is null ? null
-                : BlockNoise.Of(reading.Microphone.AsSpan(silence.First, silence.Length), reading.SampleRateHz, context.CorrectionDbAt(take)),
         };
         var clock = new SweepClock(stimulus, latency + arrival.Seconds);
         var limits = TakeLimits.Of(clock, plan, window, gate, timing.Placed(clipped).FindAll(sample => !markers.SoundsIn(sample, sample + 1)), MicrophoneMask.TooLoud(context, take, reading.Microphone, clock));

@@ -86,8 +86,6 @@ public sealed class TakeResult
         IsInputCorrected = IsInputCorrected,
         SilentNoise = SilentNoise,
         LoopbackDb = LoopbackDb,
-        LoopbackDb = LoopbackDb,
-        SilentNoise = SilentNoise,
         TimeZero = TimeZero,
         TimeGroup = TimeGroup,
         TimeZeroUncertaintySeconds = TimeZeroUncertaintySeconds,

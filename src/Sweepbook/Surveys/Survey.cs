@@ -73,9 +73,6 @@ public sealed class Survey
     /// <summary>Upper end of that band in hertz.</summary>
     public double MatchToHz { get; init; } = ComparisonReader.UsualMatchToHz;
 
-    /// <summary>Recordings of a calibrator's tone, which tell the microphones' sensitivities; in the order of the file. They belong to no source and no seat.</summary>
-    public IReadOnlyList<Take> Calibrators { get; init; } = [];
-
     /// <summary>Recordings in the folder of the takes pattern whose names it does not fit: they are not analysed until they are renamed or named in a [[take]].</summary>
     public required IReadOnlyList<UnmatchedFile> UnmatchedFiles { get; init; }
 
@@ -161,9 +158,6 @@ public sealed class Survey
             Calibrators = Calibrators,
             MatchFromHz = MatchFromHz,
             MatchToHz = MatchToHz,
-            MatchFromHz = MatchFromHz,
-            MatchToHz = MatchToHz,
-            Calibrators = Calibrators,
             UnmatchedFiles = UnmatchedFiles,
             Notes = Notes,
         };

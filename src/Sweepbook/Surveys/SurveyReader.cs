@@ -17,7 +17,7 @@ internal sealed class SurveyReader(string folder, TomlTable root)
 
     internal Survey Read()
     {
-        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator", "box", "wanted");
+        root.RefuseUnknownKeys("format", "title", "date", "takes", "room", "processor", "stimulus", "microphone", "source", "seat", "setting", "take-defaults", "take", "input-check", "calibrator", "box", "wanted", ComparisonReader.Key);
         const int ThisFormat = 1;
         var format = root.Integer("format", 0, int.MaxValue) ?? throw root.Missing("format", "1 (the version of this file format)");
         if (format != ThisFormat) throw root.Fault("format", $"the survey is written in format {format}; this version reads format {ThisFormat}", "Use the version of Sweepbook that wrote it, or write format = 1.");
@@ -54,9 +54,6 @@ internal sealed class SurveyReader(string folder, TomlTable root)
             Calibrators = CalibratorReader.Read(folder, microphones, root),
             MatchFromHz = matchFromHz,
             MatchToHz = matchToHz,
-            MatchFromHz = matchFromHz,
-            MatchToHz = matchToHz,
-            Calibrators = CalibratorReader.Read(folder, microphones, root),
             UnmatchedFiles = _unmatched,
             Notes = _notes,
         };
