@@ -21,7 +21,7 @@ public sealed class SeveralMicrophonesTests
         reference_takes = 3
         [calibrator]
         level_db = 94.0
-        length_s = 1.5
+        length_s = 2.5
         [[microphone]]
         id = "best"
         note = "the one to trust"
