@@ -57,7 +57,7 @@ internal sealed class SumUncertainty
     }
 
     /// <summary>The sum knowing its uncertainty, and doubted where it is no more than that.</summary>
-    internal Response Judged(Response sum)
+    internal Response Judged(Response sum, IReadOnlyList<Radiator> radiators)
     {
         var (level, phase, parts) = (new Reason[sum.Count], new Reason[sum.Count], new LevelUncertainty[sum.Count]);
         for (var k = 0; k < level.Length; k++)
@@ -67,7 +67,7 @@ internal sealed class SumUncertainty
             var degrees = CoverageFactor * _across[k] * (180 / Math.PI);
             if (degrees > MostPhaseDegrees && phase[k].Doubt == Doubt.None)
                 phase[k] = new(Doubt.NearField, FormattableString.Invariant($"the phase of the sum is known to no better than ± {MostPhaseDegrees:0}°: the parts cancel"));
-            parts[k] = new(CoverageFactor * DecibelsOf(_along[k]), sum[k].Uncertainty.Basis, 0, 0, 0);
+            parts[k] = new(CoverageFactor * DecibelsOf(_along[k]), radiators.Min(radiator => radiator.Response[k].Uncertainty.Basis), radiators[0].Response[k].Uncertainty.MicrophoneDb, 0, 0);   // one microphone, which shifts all alike
         }
         var frequencies = sum.Grid.FrequenciesHz;
         return sum.Doubted(new(frequencies, level), new(frequencies, phase)).With(parts);
