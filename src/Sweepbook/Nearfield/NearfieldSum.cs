@@ -14,7 +14,7 @@ namespace Sweepbook.Nearfield;
 /// radiators in each microphone. All were taken with one time zero, one setting, one drive.
 /// Misleads where that sound is not taken off (below tuning it may raise the sum by some decibels), where a port whistles or compresses, in rooms whose standing waves
 /// reach the microphone (never at less than a few centimetres), and above the limit of <see cref="NearfieldLimit"/>. The phase is the sound's as the microphone heard it: what the microphone
-/// itself turns (9° at 20 Hz with a vent of 3 Hz) is in it unless its phase was taken out.
+/// itself turns (9° at 20 Hz with a corner of 3 Hz) is in it unless its phase was taken out.
 /// Source: D. B. Keele, "Low-Frequency Loudspeaker Assessment by Nearfield Sound-Pressure Measurement", J. Audio Eng. Soc. 22 (1974) 154–162, equations from memory,
 /// derived again from the volume velocity (fact sheet 7.1, 7.8).
 /// </remarks>
@@ -45,7 +45,7 @@ public sealed class NearfieldSum
             ?? throw new ArgumentException("None of the radiators is a cone with a motor; a box has at least one.", nameof(radiators));
         Radiator[] ordered = [first, .. radiators.Where(radiator => radiator != first)];
         foreach (var other in ordered.Skip(1))
-            if (first.Response.TimeGroup.WhyNotWith(other.Response.TimeGroup, $"{first.Name}, close up", $"{other.Name}, close up") is { } why) throw new ArgumentException(why, nameof(radiators));
+            if (first.Response.TimeGroup.WhyNotWith(other.Response.TimeGroup, $"{first.Name} close up", $"{other.Name} close up") is { } why) throw new ArgumentException(why, nameof(radiators));
         foreach (var other in ordered.Skip(1)) _ = first.Response.Plus(other.Response);   // refuses what may not be added: grids, references
         var crosstalk = Crosstalk.Of(ordered, speedOfSoundMetresPerSecond);
         var scaled = ordered.Select((radiator, i) => crosstalk.AtFace[i].Times(Weights(radiator, first))).ToArray();
