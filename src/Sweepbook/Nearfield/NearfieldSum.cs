@@ -70,7 +70,7 @@ public sealed class NearfieldSum
     /// <summary>Each part as it enters the sum, in the order of <see cref="Radiators"/>.</summary>
     public IReadOnlyList<Response> Parts => _scaled;
 
-    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area, and by how much the port's share disagrees with the law of the vented box; large where cone and port cancel.</summary>
+    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area, and by how much more than these explain the port's share disagrees with the law of the vented box; large where cone and port cancel.</summary>
     /// <remarks>
     /// First order, as JCGM 100:2008 (GUM), 5.1.2, has it: where it exceeds some 4 dB it is a warning and no interval, and the sum is doubted. The microphone's own
     /// uncertainty is not in it; it shifts cone and port alike and stands in <see cref="LevelUncertainty.MicrophoneDb"/> of <see cref="Response"/>.

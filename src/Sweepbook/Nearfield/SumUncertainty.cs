@@ -9,7 +9,7 @@ namespace Sweepbook.Nearfield;
 /// <summary>How far the sum may be off: each part's share is turned onto the sum and set against what is left of it, so that it grows where the parts cancel.</summary>
 /// <remarks>
 /// Per part: repeatability or noise (a circle round its value), the microphone's distance, its area (± 3 %, every value within as likely: own choice; pressure goes with its
-/// root), what crosstalk was taken off, and the share by which the ports disagree with the law of the vented box. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
+/// root), what crosstalk was taken off, and the share by which the ports disagree with the law of the vented box beyond what these explain. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
 /// </remarks>
 internal sealed class SumUncertainty
 {
@@ -27,6 +27,7 @@ internal sealed class SumUncertainty
     internal static SumUncertainty Of(Radiator[] radiators, Response[] scaled, Response sum, Crosstalk crosstalk, double drivenErrorRatio)
     {
         var (along, across) = (new double[sum.Count], new double[sum.Count]);
+        var drivenRatio = Unexplained(radiators, drivenErrorRatio);
         for (var k = 0; k < along.Length; k++)
         {
             var total = sum[k].Value;
@@ -50,10 +51,18 @@ internal sealed class SumUncertainty
                 others += part;
             }
             Add(ref square, others, AreaRatio);
-            Add(ref square, driven, drivenErrorRatio);
+            Add(ref square, driven, drivenRatio);
             (along[k], across[k]) = (Math.Sqrt(isotropic + square.Along), Math.Sqrt(isotropic + square.Across));
         }
         return new(along, across);
+    }
+
+    /// <summary>What of the disagreement between ports and their box is more than two standard deviations of distances and areas: up to there these explain it, and count already.</summary>
+    private static double Unexplained(Radiator[] radiators, double errorRatio)
+    {
+        double Widest(bool isMotor) => radiators.Where(radiator => radiator.Kind == RadiatorKind.Cone == isMotor).Select(radiator => radiator.DistanceUncertaintyRatio).DefaultIfEmpty(0).Max();
+        var explained = CoverageFactor * CoverageFactor * (Square(Widest(true)) + Square(Widest(false)) + 2 * Square(AreaRatio));
+        return Math.Sqrt(Math.Max(0, errorRatio * errorRatio - explained));
     }
 
     /// <summary>The sum knowing its uncertainty, and doubted where it is no more than that.</summary>

@@ -40,7 +40,7 @@ public sealed class SumOfPartsTests
     {
         const int Runs = 600;
         const double LeastRatio = 0.9;   // a standard deviation of 600 draws is known to 3 %, decibels are no straight line
-        const double MostRatio = 1.35;   // by how much the port disagrees with its box counts beside what made it disagree: up to √2 where the port's own error is all
+        const double MostRatio = 1.2;    // now and then the port disagrees with its box by more than two standard deviations, and that counts on top
         var (random, grid) = (new Random(23), VentedBox.Grid);
         var (squares, stated) = (new double[grid.Count], new double[grid.Count]);
         for (var run = 0; run < Runs; run++)
@@ -60,6 +60,7 @@ public sealed class SumOfPartsTests
         foreach (var overTuning in new[] { 0.5, 0.6, 0.7, 0.8, 1, 1.4, 2, 4 })
         {
             var k = Enumerable.Range(0, grid.Count).MinBy(n => Math.Abs(grid[n] - overTuning * Box.TuningHz));
+            TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant($"{overTuning} · tuning: {Math.Sqrt(stated[k] / squares[k]) / 2:0.000} times twice {Math.Sqrt(squares[k]):0.000} dB"));
             Assert.InRange(Math.Sqrt(stated[k] / squares[k]) / 2, LeastRatio, MostRatio);
         }
     }
