@@ -2,6 +2,7 @@
 using System.Numerics;
 using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
+using Sweepbook.Spectra;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -102,13 +103,20 @@ internal static class BoxStudy
         if (box.Size is not { } size) return null;
         var cone = box.Responses.Select(result => box.Study.Survey.Source(result.Source)).FirstOrDefault(source => source.Kind == SourceKind.Cone);
         if (cone?.AreaCm2 is not { } area) return null;
-        return new(size.WidthMetres, size.HeightMetres, cone.FromLeftMetres ?? size.WidthMetres / 2, cone.FromBottomMetres ?? size.HeightMetres / 2,
-            Math.Sqrt(area / SquareCmPerSquareM / Math.PI), distanceMetres, speedOfSound);
+        var radius = Math.Sqrt(area / SquareCmPerSquareM / Math.PI);
+        if (cone.FromLeftMetres is null && 2 * radius > Math.Min(size.WidthMetres, size.HeightMetres)) return null;   // it sits on another face
+        return new(size.WidthMetres, size.HeightMetres, cone.FromLeftMetres ?? size.WidthMetres / 2, cone.FromBottomMetres ?? size.HeightMetres / 2, radius, distanceMetres, speedOfSound);
     }
 
-    /// <summary>Free-field responses of the whole box, or of all of its parts played together.</summary>
+    /// <summary>Free-field responses of the whole box, or of all of its parts played together, whose levels can be set beside those of the box.</summary>
     internal static IEnumerable<ResponseResult> Gated(BoxResult box) => box.Study.Responses.Where(result => result.Takes[0] is { Field: SoundField.Free, DistanceMm: > 0 } take
-        && take.Sources.All(id => box.Study.Survey.Source(id).PartOf == box.Id) && take.Setting == box.Setting);
+        && take.Sources.All(id => box.Study.Survey.Source(id).PartOf == box.Id) && take.Setting == box.Setting && WhyOtherMicrophone(box, result) is null);
+
+    private static string? WhyOtherMicrophone(BoxResult box, ResponseResult gated) =>
+        gated.Microphone == box.Responses[0].Microphone || (IsAbsolute(box.Responses[0]) && IsAbsolute(gated)) ? null
+        : $"The near field was heard by {box.Responses[0].Microphone} and the free field by {gated.Microphone}, and by how much one is more sensitive is not known. Take both with one microphone, or record a calibrator with each.";
+
+    private static bool IsAbsolute(ResponseResult result) => result.Response.Reference == LevelReference.SoundPressure;
 
     internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated, double speedOfSound)
     {
@@ -116,10 +124,21 @@ internal static class BoxStudy
         if (take.Field != SoundField.Free) throw new ArgumentException($"{take.File} is no free-field take. Take the box outdoors or gate it before the first reflection, and say field = \"free\".", nameof(gated));
         if (take.DistanceMm is not > 0) throw new ArgumentException($"{take.File} states no distance, so the near field cannot be brought there. Write distance_mm in its [[take]].", nameof(gated));
         var (sum, near, metres) = (box.Sum, box.Responses[0].Takes[0], take.DistanceMm.Value / MmPerMetre);
-        var gainDb = (take.DriveDb - near.DriveDb ?? 0) + (take.InputGainDb - near.InputGainDb ?? 0);
+        if (WhyOtherMicrophone(box, gated) is { } why) return FreeFieldSplice.None(why);
         var edges = box.DiffractionAt(metres);
-        var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
-        if (edges is not null) far = far.Times([.. far.Grid.ToArray().Select(edges.At)]);
-        return FreeFieldSplice.Of(far, gated.Response, edges is null ? sum.Limit : sum.ConeLimit);
+        var turns = edges is null ? null : sum.Response.Grid.ToArray().Select(edges.At).ToArray();
+        var inputDb = IsAbsolute(gated) ? 0 : take.InputGainDb - near.InputGainDb ?? 0;   // a sound pressure level knows its input's gain
+        var driveDb = take.DriveDb - near.DriveDb ?? 0;
+        var splice = At(inputDb + driveDb);
+        // A response over the loopback changes with the drive only where the drive was set behind the loopback; which of the two it was shows in the level.
+        if (driveDb == 0 || gated.Response.Reference != LevelReference.Loopback) return splice;
+        var inLoopback = At(inputDb);
+        return Math.Abs(inLoopback.LevelMismatchDb) < Math.Abs(splice.LevelMismatchDb) ? inLoopback : splice;
+
+        FreeFieldSplice At(double gainDb)
+        {
+            var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
+            return FreeFieldSplice.Of(turns is null ? far : far.Times(turns), gated.Response);
+        }
     }
 }

@@ -34,7 +34,7 @@ internal static class StudyFindings
         var hasGaps = study.Responses.Any(result => result.Response.LevelTrust.Gaps().Any(gap => bands.Exists(entry => entry.Source == result.Source && entry.Band.Contains(gap.FromHz))));
         var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every {(study.Responses.All(result => result.Seat.Length > 0) ? "seat" : "response")} can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
         if (bad.Count > 0)
-            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed at every seat.";
+            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed {(study.Responses.All(result => result.Seat.Length > 0) ? "at every seat" : "in every response")}.";
         var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
         return new("trusted-band", bad.Count == 0 ? Severity.Note : Severity.Caution, "survey", narrowest, "octaves", sentence);
     }

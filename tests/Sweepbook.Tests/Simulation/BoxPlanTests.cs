@@ -64,24 +64,43 @@ public sealed class BoxPlanTests
     {
         const double PromisedDb = 0.25, PromisedDegrees = 3;
         const double FromTuningRatio = 0.8, TuningHz = 31;
-        var study = OnTheBench.Value;
-        var plan = SimulationPlan.Read(Demo + ".plan.toml");
-        var far = study.Box("box-1").Sum.FarField(1, FieldSpace.Half);
-        var errors = far.Points().Where(point => point.TrustedLevel && point.FrequencyHz > FromTuningRatio * TuningHz && point.FrequencyHz < 200)
-            .Select(point => point.LevelDb - Decibels.FromAmplitude(plan.BoxResponseAt("box-1", point.FrequencyHz).Magnitude)).ToList();
-        TestContext.Current.TestOutputHelper?.WriteLine($"{errors.Count} points, from {errors.Min():0.000} to {errors.Max():0.000} dB");
-        Assert.True(errors.Count > 200);
-        var microphone = new SimulatedSystem(plan.Survey).Microphone;   // its calibration file states levels only
-        var phases = far.Points().Where(point => point.TrustedPhase && point.FrequencyHz > FromTuningRatio * TuningHz && point.FrequencyHz < 200)
-            .Select(point => Math.IEEERemainder(point.PhaseDegrees - (plan.BoxResponseAt("box-1", point.FrequencyHz) * microphone.ResponseAt(point.FrequencyHz)).Phase * 180 / Math.PI
-                + 360 * point.FrequencyHz / study.SpeedOfSoundMetresPerSecond, 360)).ToList();
-        TestContext.Current.TestOutputHelper?.WriteLine($"{phases.Count} phases, from {phases.Min():0.00}° to {phases.Max():0.00}°");
-        Assert.True(phases.Count > 200 && phases.TrueForAll(error => Math.Abs(error) <= PromisedDegrees), $"from {phases.Min():0.00}° to {phases.Max():0.00}°");
-        Assert.True(errors.TrueForAll(error => Math.Abs(error - Level(study)) <= PromisedDb), $"from {errors.Min():0.000} to {errors.Max():0.000} dB");
+        var survey = Survey.Read(Demo);
+        var study = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1" && take.SourceName is "cone" or "port")]);
+        var (plan, sum) = (SimulationPlan.Read(Demo + ".plan.toml"), study.Box("box-1").Sum);
+        var far = sum.FarField(1, Sweepbook.Nearfield.FieldSpace.Half);
+        var microphone = new MicrophoneModel(plan.Survey.Microphone, Rate);   // its file states levels only, so its phase is in the sum
+        var (levelDb, above, below, turned) = (Level(study), new List<double>(), new List<(double Db, double ExpandedDb)>(), new List<double>());
+        for (var k = 0; k < far.Count; k++)
+        {
+            var (point, truth) = (far[k], plan.BoxResponseAt("box-1", far.Grid[k]));
+            var errorDb = point.LevelDb - levelDb - Decibels.FromAmplitude(truth.Magnitude);
+            if (point.FrequencyHz >= FromTuningRatio * TuningHz && point.FrequencyHz < study.Box("box-1").UpperLimitHz)
+            {
+                Assert.True(point.TrustedLevel && point.TrustedPhase, $"{point.FrequencyHz:0.0} Hz: {point.PhaseReason.Sentence}");
+                above.Add(errorDb);
+            }
+            else if (point.TrustedLevel) below.Add((errorDb, sum.UncertaintyDb[k]));
+            if (point.TrustedPhase)
+                turned.Add((point.Value * Complex.FromPolarCoordinates(1, 2 * Math.PI * point.FrequencyHz / study.SpeedOfSoundMetresPerSecond) / (truth * microphone.ResponseAt(point.FrequencyHz))).Phase * 180 / Math.PI);
+        }
+        TestContext.Current.TestOutputHelper?.WriteLine($"{above.Count} points, from {above.Min():0.000} to {above.Max():0.000} dB; below {below.Count}, from {below.Min(point => point.Db):0.000} to {below.Max(point => point.Db):0.000} dB; {turned.Count}, from {turned.Min():0.00} to {turned.Max():0.00}°");
+        Assert.True(above.Count > 280 && below.Count > 70 && turned.Count > 310, $"{above.Count}, {below.Count}, {turned.Count} points");
+        Assert.All(above, errorDb => Assert.InRange(errorDb, -PromisedDb, PromisedDb));
+        Assert.All(below, point => Assert.InRange(point.Db, -point.ExpandedDb, point.ExpandedDb));
+        Assert.All(turned, degrees => Assert.InRange(degrees, -PromisedDegrees, PromisedDegrees));
+        Assert.InRange(below.MaxBy(point => point.ExpandedDb).ExpandedDb, 2, 4.4);   // the distances alone, ± 1 mm, make 2 dB at 0.43 · tuning; 4.34 dB is where the sum is doubted
+    }
+
+    [Fact]   // close up and in the open nobody sits anywhere
+    public void The_findings_of_a_bench_speak_of_no_seat_and_no_room()
+    {
+        var survey = Survey.Read(Demo);
+        var findings = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1")]).Findings;
+        Assert.DoesNotContain(findings, finding => finding.Sentence.Contains("seat", StringComparison.OrdinalIgnoreCase) || finding.Id is "room-modes" or "seat-in-node" or "source-in-node");
     }
 
     /// <summary>dB re 20 µPa of the sweep over the loopback: one constant of the survey, since its microphone's sensitivity is known.</summary>
-    private static double Level(Study study) => study.Responses[0].Response.LevelReference.Contains("20 µPa", StringComparison.Ordinal) ? -14 - 3 + 34 + 94 : 0;
+    private static double Level(Study study) => study.Responses[0].Response.Reference == Sweepbook.Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
 
     [Theory]
     [InlineData("part_of = \"box-1\"\narea_cm2 = 55.0", "part_of = \"box-2\"\narea_cm2 = 55.0", "there is no box \"box-2\"", "box-1")]
