@@ -20,9 +20,10 @@ internal static class LevelFindings
     {
         foreach (var level in microphone.Levels)
         {
+            var isUsed = microphone.Study.Takes.Any(take => take.IsUsed && take.Take.Microphone == microphone.Id && take.Take.InputGainDb == level.InputGainDb);
             if (!level.IsKnown)
             {
-                if (microphone.Study.Sensitivities.GainsOf(microphone.Id).Count > 0 && microphone.Study.Takes.Any(take => take.IsUsed && take.Take.Microphone == microphone.Id && take.Take.InputGainDb == level.InputGainDb))
+                if (isUsed && microphone.Study.Sensitivities.GainsOf(microphone.Id).Count > 0)
                     yield return new("sensitivity-gain", Severity.Caution, microphone.Id, level.InputGainDb ?? double.NaN, level.InputGainDb is null ? "" : "dB", $"{level.WhyNot} Levels of those takes stay relative.");
                 continue;
             }
@@ -31,7 +32,7 @@ internal static class LevelFindings
                 ? FormattableString.Invariant($", {-level.InputAboveMaximumDb:0.0} dB below the microphone's maximum of {level.StatedMaximumDb:0.#} dB: the input clips first")
                 : FormattableString.Invariant($", {level.InputAboveMaximumDb:0.0} dB above the microphone's maximum of {level.StatedMaximumDb:0.#} dB: the microphone distorts before anything clips");
             yield return new("sensitivity", Severity.Note, microphone.Id, level.SensitivityDbfs, "dBFS", FormattableString.Invariant(
-                $"{microphone.Id} reads {level.SensitivityDbfs:0.00} dBFS at 94 dB{at} ({level.Origin}{Steady(level)}), so its levels are in dB re 20 µPa; full scale is {level.FullScaleDb:0.0} dB{clips}."));
+                $"{microphone.Id} reads {level.SensitivityDbfs:0.00} dBFS at 94 dB{at} ({level.Origin}{Steady(level)}), {(isUsed ? "so its levels are in dB re 20 µPa" : "but no take that could be used was made so")}; full scale is {level.FullScaleDb:0.0} dB{clips}."));
             if (double.IsFinite(level.EquivalentNoiseDba)) yield return Noise(microphone.Id, level, at);
         }
     }
