@@ -23,7 +23,7 @@ public static partial class Figures
         ArgumentNullException.ThrowIfNull(study);
         var settings = study.Responses.Select(result => result.Setting).Distinct().Count() > 1;
         var microphones = study.Responses.Select(result => result.Microphone).Distinct().Count() > 1;
-        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, result.Seat,
+        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "close up" : "free field",
             string.Join(", ", new[] { settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
             Palette.Colour(Place(study, result.Seat)), result.LevelBand, result.PhaseBand))], "trusted-bands.csv");
     }

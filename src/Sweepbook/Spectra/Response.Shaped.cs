@@ -17,7 +17,7 @@ public sealed partial class Response
             var squared = factors[k].Real * factors[k].Real + factors[k].Imaginary * factors[k].Imaginary;
             (values[k], power[k], noise[k]) = (_values[k] * factors[k], _power[k] * squared, _noisePower[k] * squared);
         }
-        return new(_grid, values, power, noise, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty };
+        return new(_grid, values, power, noise, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty, Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz };
     }
 
     /// <summary>The same response after something was taken off its values; masks and uncertainty stay.</summary>
@@ -26,12 +26,12 @@ public sealed partial class Response
         SameLength(values.Length, Count, nameof(values));
         var power = new double[Count];
         for (var k = 0; k < Count; k++) power[k] = values[k].Real * values[k].Real + values[k].Imaginary * values[k].Imaginary;
-        return new(_grid, values, power, noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty };
+        return new(_grid, values, power, noisePower, _censored, LevelTrust, PhaseTrust, TimeGroup, Reference) { _uncertainty = _uncertainty, Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz };
     }
 
     /// <summary>The same response with other masks.</summary>
     internal Response Masked(TrustMask level, TrustMask phase) =>
-        new(_grid, _values, _power, _noisePower, _censored, level, phase, TimeGroup, Reference) { _uncertainty = _uncertainty, _timeMoments = _timeMoments };
+        new(_grid, _values, _power, _noisePower, _censored, level, phase, TimeGroup, Reference) { _uncertainty = _uncertainty, Microphone = Microphone, MicrophonePhaseHz = MicrophonePhaseHz, _timeMoments = _timeMoments };
 
     /// <summary>The same response with more doubts.</summary>
     internal Response Doubted(TrustMask level, TrustMask phase) => Masked(LevelTrust.And(level), PhaseTrust.And(phase));

@@ -21,6 +21,10 @@ internal static class BoxFindings
                 "Before the next take close to a cone turn the level down: some centimetres away it is 20 to 30 dB louder than at 1 m, which overloads microphones and harms ears; and below the tuning of a vented box nothing holds its cone.");
     }
 
+    /// <summary>The first box that has a sum; null where none has.</summary>
+    internal static Finding? Headline(Study study) => study.Boxes.FirstOrDefault(box => box.WhyNoSum is null) is not { } box ? null
+        : About(box).FirstOrDefault(finding => finding.Id == "nearfield-tuning") is { Id: not null } tuning ? tuning : About(box).First();
+
     private static Finding Refused(BoxResult box, string why) => new("nearfield-refused", Severity.Caution, box.Id, double.NaN, "", $"The cones and ports of {box.Id} are not added: {why}");
 
     private static IEnumerable<Finding> About(BoxResult box)

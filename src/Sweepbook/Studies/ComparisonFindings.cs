@@ -7,6 +7,8 @@ namespace Sweepbook.Studies;
 /// <summary>What to say about the microphones that were compared: the bottom octave and the top two by name, and what moving a microphone explains.</summary>
 internal static class ComparisonFindings
 {
+    private const double GoodWithinDb = 1;   // common practice, no source: a good new microphone
+
     internal static IEnumerable<Finding> Of(Study study)
     {
         foreach (var microphone in study.Microphones)
@@ -20,6 +22,21 @@ internal static class ComparisonFindings
                 yield return new("microphones-not-compared", Severity.Caution, microphone.Id, double.NaN, "",
                     $"At {place.Words} {microphone.Id} is not compared with {place.Reference.Microphone}: {place.WhyNot}");
         }
+    }
+
+    /// <summary>Who agrees with the reference and who departs, where most; null where nothing was compared.</summary>
+    internal static Finding? Headline(Study study)
+    {
+        var compared = study.Microphones.Select(microphone => ComparisonStudy.Widest(microphone.Places)?.Comparison).OfType<MicrophoneComparison>()
+            .Where(comparison => comparison.Octaves.Any(band => band.IsGiven)).ToList();
+        if (compared.Count == 0) return null;
+        var most = compared.Select(comparison => (comparison.Tested, Band: comparison.Octaves.Where(band => band.IsGiven).OrderByDescending(band => Math.Abs(band.DeviationDb)).FirstOrDefault())).ToList();
+        var departing = most.Where(entry => entry.Band.IsSignificant && Math.Abs(entry.Band.DeviationDb) >= GoodWithinDb).ToList();
+        var agreeing = most.Except(departing).ToList();
+        var apart = departing.Count == 0 ? "" : StudyFindings.Listed(departing.Select(entry => $"{entry.Tested} reads {High(entry.Band.DeviationDb)} in the {TakeLimits.Hertz(entry.Band.Band.NominalHz)} octave"));
+        var alike = agreeing.Count == 0 ? "" : FormattableString.Invariant($"{StudyFindings.Listed(agreeing.Select(entry => entry.Tested))} {(agreeing.Count == 1 ? "agrees" : "agree")} within {agreeing.Max(entry => Math.Abs(entry.Band.DeviationDb)):0.0} dB in every octave");
+        return new("microphones", departing.Count > 0 ? Severity.Caution : Severity.Note, "survey", most.Max(entry => Math.Abs(entry.Band.DeviationDb)), "dB",
+            $"Against {compared[0].Reference}, {string.Join("; ", new[] { apart, alike }.Where(part => part.Length > 0))}.");
     }
 
     private static Finding Compared(MicrophoneComparison comparison)

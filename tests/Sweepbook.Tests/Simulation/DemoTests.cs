@@ -19,6 +19,8 @@ public sealed class DemoTests
     [InlineData("orchard-row")]
     [InlineData("orchard-row-damaged")]
     [InlineData("ferry-lane")]
+    [InlineData("harbour-loft")]
+    [InlineData("tannery-bench")]
     public void The_demo_comes_out_of_its_plan_again(string name)
     {
         using var folder = new TemporaryFolder();
@@ -55,6 +57,18 @@ public sealed class DemoTests
         Assert.All(survey.Takes, take => Assert.Equal(1, WavFile.Read(take.Path).ChannelCount));
         Assert.True(Stimulus.Read(survey.Stimuli[0].Path).HasMarker);
         Assert.InRange(new DirectoryInfo(survey.Folder).EnumerateFiles("*", SearchOption.AllDirectories).Sum(file => file.Length), 1_000_000, MostMarkedBytes);
+    }
+
+    [Theory]
+    [InlineData("harbour-loft", 14, 5, 26_000_000)]
+    [InlineData("tannery-bench", 7, 2, 12_000_000)]
+    public void The_demos_of_microphones_hold_what_they_say_and_stay_small(string name, int takes, int microphones, long mostBytes)
+    {
+        var survey = Survey.Read(Path.Combine(Demo, name));
+        Assert.Equal((takes, microphones, microphones), (survey.Takes.Count, survey.Microphones.Count, survey.Calibrators.Count));
+        Assert.Empty(survey.Notes);
+        Assert.Empty(survey.UnmatchedFiles);
+        Assert.InRange(new DirectoryInfo(survey.Folder).EnumerateFiles("*", SearchOption.AllDirectories).Sum(file => file.Length), 1_000_000, mostBytes);
     }
 
     [Fact]

@@ -139,6 +139,15 @@ public sealed class BoxStudyTests
         Assert.DoesNotContain(findings, finding => finding.Severity == Severity.Fault || finding.Id is "nearfield-balance" or "nearfield-slope");
     }
 
+    /// <summary>The sentence about the box stands on the first screen, and once only.</summary>
+    [Fact]
+    public void The_third_headline_of_a_survey_without_seats_is_about_its_box()
+    {
+        Assert.Equal("nearfield-tuning", Analysed.Value.Findings[2].Id);
+        Assert.Single(Analysed.Value.Findings, finding => finding.Sentence == Analysed.Value.Findings[2].Sentence);
+        Assert.Contains("every response can be trusted", Analysed.Value.Findings[0].Sentence, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_table_holds_parts_sum_far_field_and_joint()
     {
