@@ -20,16 +20,23 @@ internal static class DeviationChart
 {
     private const string Band = "rgba(127,127,127,0.35)", Octave = "rgba(127,127,127,0.13)";
     private static readonly string[] Marks = ["diamond", "square", "circle", "triangle-up", "triangle-down", "pentagon", "star"];
-    private const double LeastDb = 2.5, StepsDb = 10;
+    private const int NamedOctaves = 3;
+    private const double LeastDb = 2.5, StepsDb = 10, RoomDb = 1;   // the words stand above the marks
 
     public static Figure Draw(string title, string reference, string place, IReadOnlyList<DeviationRow> rows, bool isNoiseOnly)
     {
         var bands = rows.SelectMany(row => row.ThirdOctaves).Where(band => band.IsGiven).Select(band => band.Band).Distinct().OrderBy(band => band.Index).ToArray();
         var axis = bands.Length == 0 ? new LogAxis(20, 20_000) : LogAxis.Around(bands[0].LowerHz, Math.Min(bands[^1].UpperHz, 20_000));
         var given = rows.SelectMany(row => row.ThirdOctaves).Where(band => band.IsGiven).ToArray();
-        var reach = Math.Max(LeastDb, given.Select(band => Math.Abs(band.DeviationDb)).DefaultIfEmpty(0).Max()) + 0.5;
+        var reach = Math.Max(LeastDb, given.Select(band => Math.Abs(band.DeviationDb)).DefaultIfEmpty(0).Max()) + RoomDb;
         var traces = new List<Trace>();
-        foreach (var octave in Named(rows)) traces.Add(Shaded(octave.Band.LowerHz, Math.Min(octave.Band.UpperHz, axis.ToHz), reach, Octave, "named octave"));
+        BandDeviation[] named = [.. Named(rows)];
+        foreach (var octave in named) traces.Add(Shaded(octave.Band.LowerHz, Math.Min(octave.Band.UpperHz, axis.ToHz), reach, Octave, "named octave"));
+        if (named.Length == NamedOctaves)
+        {
+            traces.Add(BandChart.Words(axis.FromHz, reach - RoomDb / 2, "bottom octave", "middle right", "", ""));
+            traces.Add(BandChart.Words(axis.ToHz, reach - RoomDb / 2, "top two octaves", "middle left", "", ""));
+        }
         traces.AddRange(Explained(bands, given));
         traces.AddRange(rows.Select(Line));
         if (bands.Length == 0) traces.Add(BandChart.Words(axis.FromHz, 0, "no third octave can be told", "middle right", "", "The reasons are in microphones.csv"));
@@ -42,7 +49,7 @@ internal static class DeviationChart
             Note = $"Third octaves, after both were matched in the middle{(place.Length > 0 ? $"; {place}" : "")}. "
                 + (isNoiseOnly ? $"{reference} was read only once, so nobody knows what moving a microphone does: the dark band is noise alone, and no mark is filled. "
                     : "Filled marks lie beyond what setting a microphone up again explains (the dark band, 95 %), open marks within. ")
-                + $"Light grey: the bottom octave and the top two, where microphones part company. {string.Join(" ", rows.Select(Said))}",
+                + $"Light grey: the bottom octave and the top two, where microphones part company.{(rows.Count == 1 ? " " + Said(rows[0]) : "")}",
             Legend = [.. rows.Select(row => new LegendEntry(row.Name, row.Name, row.Colour, Palette.DashOf(row.Place)))],
         };
     }

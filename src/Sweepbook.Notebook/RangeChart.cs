@@ -38,7 +38,7 @@ internal static class RangeChart
             Height = (int)((last + 1.4) * RowHeight) + 70,
             LeftMargin = LeftMargin,
             Title = FormattableString.Invariant($"Where each microphone can be believed within ± {withinDb:0.##} dB"),
-            Note = "Each bar runs from the first to the last frequency at which the readings serve; where there is room, words at its ends say what ends it. \"sweep\", \"noise\" and \"window\" are no fault of the microphone: another take may show more."
+            Note = "Each bar runs from the first to the last frequency at which the readings serve; where there is room, words at its ends say what ends it. \"sweep\", \"noise\", \"window\" and \"repeatability\" are no fault of the microphone: another take may show more."
                 + (wanted is null ? "" : " Grey, between dashed lines: the range that is wanted; the word at the name says whether the microphone serves it."),
         };
     }
@@ -57,8 +57,9 @@ internal static class RangeChart
     /// <summary>One to three words for the end of a bar, from the sentence where it is the microphone's own.</summary>
     internal static string Short(Reason reason)
     {
-        if (reason.Doubt != Doubt.Microphone) return BandChart.Short(reason);
         var sentence = reason.Sentence ?? "";
+        if (reason.Doubt == Doubt.Repeats) return sentence.StartsWith("the comparison", StringComparison.Ordinal) ? "comparison" : "repeatability";
+        if (reason.Doubt != Doubt.Microphone) return BandChart.Short(reason);
         if (sentence.StartsWith("it reads ", StringComparison.Ordinal) && sentence.IndexOf(" than ", StringComparison.Ordinal) is > 0 and var than) return sentence["it ".Length..than];
         return sentence.Contains("neither", StringComparison.Ordinal) ? "nothing known"
             : sentence.StartsWith("its data sheet", StringComparison.Ordinal) ? "data sheet"

@@ -27,8 +27,8 @@ public static partial class Tables
                 ? new[]
                 {
                     Column("bottom octave (dB)", compared.Select(comparison => Rounded(comparison?.BottomOctave.DeviationDb ?? double.NaN, 1))),
+                    Column("next to top (dB)", compared.Select(comparison => Rounded(comparison?.TopOctaves is [var lower, _] ? lower.DeviationDb : double.NaN, 1))),
                     Column("top octave (dB)", compared.Select(comparison => Rounded(comparison?.TopOctaves is [.., var top] ? top.DeviationDb : double.NaN, 1))),
-                    Column("the one below (dB)", compared.Select(comparison => Rounded(comparison?.TopOctaves is [var lower, _] ? lower.DeviationDb : double.NaN, 1))),
                 }
                 : [],
             Column("noise, room included (dB(A))", rows.Select(microphone => Rounded(microphone.Level.EquivalentNoiseDba, 1))),

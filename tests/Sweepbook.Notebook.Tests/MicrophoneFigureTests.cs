@@ -31,7 +31,8 @@ public sealed class MicrophoneFigureTests
     [InlineData(Doubt.Microphone, "its calibration leaves ± 2.1 dB open", "calibration")]
     [InlineData(Doubt.Microphone, "it has neither a calibration nor a data sheet", "nothing known")]
     [InlineData(Doubt.Excitation, "the sweep starts at 10 Hz", "sweep")]
-    [InlineData(Doubt.Repeats, "the comparison with reference leaves ± 2.5 dB open", "repeats differ")]
+    [InlineData(Doubt.Repeats, "the comparison with reference leaves ± 2.5 dB open", "comparison")]
+    [InlineData(Doubt.Repeats, "readings are repeatable to ± 1.2 dB only", "repeatability")]
     public void The_end_of_a_bar_says_in_a_few_words_what_ends_it(Doubt doubt, string sentence, string words) => Assert.Equal(words, RangeChart.Short(new(doubt, sentence)));
 
     [Fact]
