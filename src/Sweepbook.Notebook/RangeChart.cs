@@ -26,14 +26,13 @@ internal static class RangeChart
         var axis = LogAxis.Around(Math.Min(LowestHz, ends.DefaultIfEmpty(LowestHz).Min()), Math.Max(HighestHz, ends.DefaultIfEmpty(HighestHz).Max()));
         var last = Math.Max(1, rows.Count) - 1;
         var traces = new List<Trace>();
-        if (wanted is { } band)
-            traces.Add(Charts.Scatter("lines", new[] { band.FromHz, band.ToHz, band.ToHz, band.FromHz, band.FromHz }, new[] { -0.7, -0.7, last + 0.7, last + 0.7, -0.7 }, ("fill", "toself"), ("fillcolor", Shade),
-                ("line", Charts.Line("#7f7f7f", 1.2, "dash")), ("name", "wanted"), ("legendgroup", "wanted"), ("hoverinfo", "skip")));
+        DynamicObj.DynamicObj[] behind = wanted is not { } band ? [] : [Part(("type", "rect"), ("xref", "x"), ("yref", "paper"), ("x0", band.FromHz), ("x1", band.ToHz), ("y0", 0), ("y1", 1), ("fillcolor", Shade),
+            ("line", Charts.Line("#7f7f7f", 1.2, "dash")), ("layer", "below"))];
         for (var y = 0; y < rows.Count; y++) traces.AddRange(Row(rows[y], y, axis));
         if (rows.Count == 0) traces.Add(BandChart.Words(axis.FromHz, 0, NoMicrophone, "middle right", "", NoMicrophone));
         var yAxis = Part(("range", new[] { last + 0.7, -0.7 }), ("tickmode", "array"), ("tickvals", Enumerable.Range(0, rows.Count).ToArray()), ("ticktext", rows.Select(Label).ToArray()), ("showgrid", false),
             ("zeroline", false), ("automargin", false), ("ticks", ""), ("fixedrange", true), ("showline", false));
-        return new(Charts.Of(traces, axis.ToPart("Frequency (Hz)"), yAxis, ("barmode", "overlay")), Said(rows, withinDb), "microphone-range.csv")
+        return new(Charts.Of(traces, axis.ToPart("Frequency (Hz)"), yAxis, ("barmode", "overlay"), ("shapes", behind)), Said(rows, withinDb), "microphone-range.csv")
         {
             Height = (int)((last + 1.4) * RowHeight) + 70,
             LeftMargin = LeftMargin,

@@ -8,7 +8,7 @@ public static partial class Tables
 {
     /// <summary>One row per microphone that took anything, the most useful for the job first: those that serve the wanted range, then by the width of the band in which they can be believed.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>Numbered rows; the verdict has a column where a range is wanted, deviations have theirs where a reference was taken. NaN where a value is not known.</returns>
+    /// <returns>Numbered rows; the verdict has a column where a range is wanted, deviations have theirs where a reference was taken, noise and headroom where a sensitivity is known. NaN where a value is not known.</returns>
     /// <remarks>A wide range at ± 2 dB says nothing about a job that asks for ± 1 dB. Own order; it needs no source.</remarks>
     public static Frame<int, string> Microphones(Study study)
     {
@@ -31,8 +31,8 @@ public static partial class Tables
                     Column("top octave (dB)", compared.Select(comparison => Rounded(comparison?.TopOctaves is [.., var top] ? top.DeviationDb : double.NaN, 1))),
                 }
                 : [],
-            Column("noise, room included (dB(A))", rows.Select(microphone => Rounded(microphone.Level.EquivalentNoiseDba, 1))),
-            Column("headroom (dB)", rows.Select(microphone => Rounded(microphone.Headroom.HeadroomDb, 1))),
+            .. rows.Any(microphone => double.IsFinite(microphone.Level.EquivalentNoiseDba)) ? new[] { Column("noise, room included (dB(A))", rows.Select(microphone => Rounded(microphone.Level.EquivalentNoiseDba, 1))) } : [],
+            .. rows.Any(microphone => microphone.Headroom.IsKnown) ? new[] { Column("headroom (dB)", rows.Select(microphone => Rounded(microphone.Headroom.HeadroomDb, 1))) } : [],
         ]);
     }
 }

@@ -42,8 +42,8 @@ public sealed class MicrophoneFigureTests
         var traces = Traces(figure);
         var bar = traces.Single(trace => trace.TryGetProperty("orientation", out _));
         Assert.Equal((12, 8_988), (bar.GetProperty("base")[0].GetDouble(), bar.GetProperty("x")[0].GetDouble()));
-        var wanted = traces[0];
-        Assert.Equal(("wanted", 20, 200), (wanted.GetProperty("name").GetString(), wanted.GetProperty("x")[0].GetDouble(), wanted.GetProperty("x")[1].GetDouble()));
+        var wanted = Assert.Single(FigureTests.JsonOf(figure).GetProperty("layout").GetProperty("shapes").EnumerateArray());
+        Assert.Equal(("below", 20, 200), (wanted.GetProperty("layer").GetString(), wanted.GetProperty("x0").GetDouble(), wanted.GetProperty("x1").GetDouble()));
         Assert.Contains(traces, trace => trace.TryGetProperty("text", out var text) && text[0].GetString()!.Contains("nowhere: data sheet", StringComparison.Ordinal));
         Assert.Equal(["one: yes", "two: no"], FigureTests.JsonOf(figure).GetProperty("layout").GetProperty("yaxis").GetProperty("ticktext").EnumerateArray().Select(text => text.GetString()));
         Assert.Equal("Where each microphone can be believed within ± 1.5 dB, a bar for each. one: 12 Hz to 9 kHz; two: nowhere. Wanted: 20 Hz to 200 Hz. one: yes; two: no.", figure.TextAlternative.Replace("12 to", "12 Hz to", StringComparison.Ordinal).Replace("20 to", "20 Hz to", StringComparison.Ordinal));
@@ -129,7 +129,7 @@ public sealed class MicrophoneFigureTests
         Assert.Equal(["yes", "no"], table.GetColumn<string>("serves").Values);
         Assert.Equal(Loft.Value.Microphone("pocket").ComparedWith("reference").TopOctaves[1].DeviationDb, table.GetColumn<double>("top octave (dB)")[1], 0.051);
         Assert.Equal(Loft.Value.Microphone("pocket").Headroom.HeadroomDb, table.GetColumn<double>("headroom (dB)")[1], 0.051);
-        Assert.Equal(["microphone-range", "microphone-wanted"], Loft.Value.MicrophoneFindings.Where(finding => finding.Subject == "reference").Select(finding => finding.Id));
+        Assert.Equal(["microphone-range"], Loft.Value.MicrophoneFindings.Where(finding => finding.Subject == "reference").Select(finding => finding.Id));
         Assert.Contains(Loft.Value.MicrophoneFindings, finding => finding is { Id: "microphone-compared", Subject: "pocket" });
     }
 
@@ -141,8 +141,21 @@ public sealed class MicrophoneFigureTests
         Assert.Empty(Figures.MicrophoneCurves(Orchard.Value));
         Assert.Equal(Orchard.Value.Microphones.Any(microphone => microphone.Level.IsKnown), Figures.MicrophoneNoise(Orchard.Value).Count > 0);
         Assert.Equal(1, Tables.Microphones(Orchard.Value).RowCount);
-        Assert.DoesNotContain("serves", Tables.Microphones(Orchard.Value).ColumnKeys);
+        Assert.Equal(["microphone", "from (Hz)", "to (Hz)"], Tables.Microphones(Orchard.Value).ColumnKeys);   // no sensitivity, no reference, nothing wanted
         Assert.Equal("There is no bar: no microphone of the survey took anything that can be used.", Figures.MicrophoneRanges(Study.Of(Orchard.Value.Survey, [])).TextAlternative);
+    }
+
+    [Fact]
+    public void What_tells_about_the_room_is_shown_once_and_as_the_reference_heard_it()
+    {
+        SkipWithoutDemo();
+        Assert.Equal(["reference", "pocket"], Loft.Value.Responses.Select(result => result.Microphone));
+        Assert.Equal("reference", Assert.Single(Loft.Value.ResponsesOfOneMicrophone).Microphone);
+        Assert.StartsWith("Level of monitor over frequency at 1 seat;", Assert.Single(Figures.Responses(Loft.Value)).TextAlternative, StringComparison.Ordinal);
+        Assert.InRange(Figures.Waterfalls(Loft.Value).Count, 0, 1);
+        Assert.InRange(Figures.Distortion(Loft.Value).Count, 0, 1);
+        Assert.InRange(Loft.Value.RoomFindings.Count(finding => finding.Id == "slow-peak"), 0, 1);
+        Assert.Equal(Orchard.Value.Responses, Orchard.Value.ResponsesOfOneMicrophone);
     }
 
     private static RangeRow Row(string name, double fromHz, double toHz, RangeVerdict? wanted) =>
