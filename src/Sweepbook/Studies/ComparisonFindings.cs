@@ -20,7 +20,7 @@ internal static class ComparisonFindings
             }
             foreach (var place in microphone.Places.Where(place => place.Comparison is null).DistinctBy(place => place.WhyNot))
                 yield return new("microphones-not-compared", Severity.Caution, microphone.Id, double.NaN, "",
-                    $"At {place.Words} {microphone.Id} is not compared with {place.Reference.Microphone}: {place.WhyNot}");
+                    $"{microphone.Id} is not compared with {place.Reference.Microphone} ({place.Words}): {place.WhyNot}");
         }
     }
 
@@ -57,7 +57,9 @@ internal static class ComparisonFindings
         if (comparison.IsNoiseOnly)
             return $"{comparison.Reference} was read there only once, so nobody knows what moving a microphone does: repeat it, moved away and set up again in between.";
         var (less, more) = (named.Min(band => band.RepeatabilityDb), named.Max(band => band.RepeatabilityDb));
-        var moving = more < 0.05 ? "Setting a microphone up again explains less than 0.1 dB" : FormattableString.Invariant($"Setting a microphone up again explains ± {less:0.0}{(more - less < 0.05 ? "" : FormattableString.Invariant($" to ± {more:0.0}"))} dB");
+        var moving = more < 0.05 ? "Setting a microphone up again explains less than 0.1 dB"
+            : less < 0.05 ? FormattableString.Invariant($"Setting a microphone up again explains ± {more:0.0} dB at most")
+            : FormattableString.Invariant($"Setting a microphone up again explains ± {less:0.0}{(more - less < 0.05 ? "" : FormattableString.Invariant($" to ± {more:0.0}"))} dB");
         var beyond = named.Where(band => band.IsSignificant).ToList();
         return beyond.Count == 0 ? $"{moving}, so the two agree there as well as can be told."
             : beyond.Count == named.Count ? $"{moving}: what is more is the microphone."

@@ -66,7 +66,7 @@ internal static class LevelFindings
         if (place is null || aPlace is null || (dba < Exposure.DayLevelDb && db < LoudDb)) yield break;
         var minutes = Exposure.AllowedMinutes(dba);
         yield return new("sound-level", Severity.Caution, $"{aPlace.Source} at {aPlace.Seat}", dba, "dB(A)", FormattableString.Invariant(
-            $"The sweep of {place.Source} reaches {db:0.0} dB re 20 µPa at {place.Seat}, in the third octave of {FrequencyBand.ThirdOctaveAt(hz).Label} Hz, and {(aPlace == place ? "" : $"{aPlace.Source} at {aPlace.Seat} ")}{dba:0.0} dB(A) at {TakeLimits.Hertz(aHz)}: {Allowed(minutes)}. A-weighting hides loud bass (110 dB at 20 Hz are 59.5 dB(A)): leave the room or protect your ears, spare drivers and neighbours."));
+            $"The sweep of {place.Source} reaches {db:0.0} dB re 20 µPa at {place.Seat}, in the third octave of {FrequencyBand.ThirdOctaveAt(hz).Label} Hz, and {((aPlace.Source, aPlace.Seat) == (place.Source, place.Seat) ? "" : $"{aPlace.Source} at {aPlace.Seat} ")}{dba:0.0} dB(A) at {TakeLimits.Hertz(aHz)}: {Allowed(minutes)}. A-weighting hides loud bass (110 dB at 20 Hz are 59.5 dB(A)): leave the room or protect your ears, spare drivers and neighbours."));
     }
 
     private static string Allowed(double minutes) => minutes switch

@@ -60,6 +60,15 @@ public sealed class TransferCalibrationTests : IDisposable
     }
 
     [Fact]
+    public void A_gap_between_the_middle_band_and_the_files_band_leaves_the_zero_in_the_middle_band()
+    {
+        const double ThereDb = 1.5, HereDb = 4;   // what the microphone adds above and below the gap
+        var file = MicrophoneComparison.Between("pocket", [Of(hz => hz > 900 ? ThereDb : HereDb, 20, 20_000)], "reference", [Of(_ => 0, 20, 20_000, censored: hz => hz is (> 800 and < 1000) or > 3000)], 1000, 3000).Calibration();
+        Assert.InRange(file.Band.ToHz, 780, 800);
+        for (var k = 0; k < file.Count; k++) Assert.Equal(HereDb - ThereDb, file[k].LevelDb, SmoothedDb);
+    }
+
+    [Fact]
     public void An_older_file_is_never_overwritten()
     {
         _folder.Put("pocket.txt", "20 1\n20000 2\n");

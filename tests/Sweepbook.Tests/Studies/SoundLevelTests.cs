@@ -76,6 +76,8 @@ public sealed class SoundLevelTests
                 Assert.Equal((theirs.IsCensored, theirs.LevelReason, theirs.PhaseReason), (mine.IsCensored, mine.LevelReason, mine.PhaseReason));
                 Assert.Equal(theirs.SnrDb, mine.SnrDb, RoundingDb);
                 Assert.Equal(theirs.Uncertainty.RepeatabilityDb, mine.Uncertainty.RepeatabilityDb, RoundingDb);
+                Assert.Equal(0, theirs.Uncertainty.LevelDb);
+                if (mine.Uncertainty.Basis != RepeatabilityBasis.None) Assert.Equal(0.75 / Math.Sqrt(3), mine.Uncertainty.LevelDb, RoundingDb);   // a calibrator of class 2
             }
             Assert.Equal(other.Response.GroupDelaysSeconds(), one.Response.GroupDelaysSeconds(), (a, b) => Math.Abs(a - b) < 1e-12 || (double.IsNaN(a) && double.IsNaN(b)));
             Assert.Equal(other.Windowed(20, 100).Response.LevelsDb(), one.Windowed(20, 100).Response.LevelsDb(), (a, b) => Math.Abs(a + constantDb - b) < RoundingDb || double.IsNaN(a));
