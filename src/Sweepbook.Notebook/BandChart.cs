@@ -70,6 +70,7 @@ internal static class BandChart
         Doubt.Repeats => "repeats differ",
         Doubt.LevelDependent => "level-dependent",
         Doubt.TimeZero => "time zero",
+        Doubt.NearField => "near field",
         _ => "end of grid",
     };
 
