@@ -23,18 +23,18 @@ public static partial class Figures
         ArgumentNullException.ThrowIfNull(study);
         var settings = study.Responses.Select(result => result.Setting).Distinct().Count() > 1;
         var microphones = study.Responses.Select(result => result.Microphone).Distinct().Count() > 1;
-        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "close up" : "free field",
+        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, SeatName(result),
             string.Join(", ", new[] { settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
             Palette.Colour(Place(study, result.Seat)), result.LevelBand, result.PhaseBand))], "trusted-bands.csv");
     }
 
     /// <summary>Level over frequency of every source, a figure each, with a curve per seat.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>One figure per source, setting and microphone, in the order of the survey.</returns>
+    /// <returns>One figure per source and setting, in the order of the survey; of microphones that took turns at one place the reference's response.</returns>
     public static IReadOnlyList<Figure> Responses(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
+        return [.. study.ResponsesOfOneMicrophone.GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
     }
 
     /// <summary>Level over frequency of one source with a curve per seat.</summary>
@@ -85,9 +85,9 @@ public static partial class Figures
     public static IReadOnlyList<Figure> FirstArrivals(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.Where(result => Arrival(study, result) is not null).GroupBy(Key).Select(group => ImpulseChart.Draw(
+        return [.. study.ResponsesOfOneMicrophone.Where(result => Arrival(study, result) is not null).GroupBy(Key).Select(group => ImpulseChart.Draw(
             $"{group.Key}: first arrival at each seat",
-            [.. group.Select(result => new ImpulseRow(result.Seat, Palette.Colour(Place(study, result.Seat)), result.ImpulseResponse, Arrival(study, result)))], "takes.csv"))];
+            [.. group.Select(result => new ImpulseRow(SeatName(result), Palette.Colour(Place(study, result.Seat)), result.ImpulseResponse, Arrival(study, result)))], "takes.csv"))];
     }
 
     private static Figure Responses(Study study, ResponseResult[] all)
@@ -100,7 +100,7 @@ public static partial class Figures
         var patterns = results.Select(result => (result.Setting, result.Microphone)).Distinct().ToList();
         var curves = results.Select(result => new Curve
         {
-            Name = patterns.Count == 1 ? result.Seat : $"{result.Seat}, {result.Setting}, {result.Microphone}",
+            Name = patterns.Count == 1 ? SeatName(result) : $"{SeatName(result)}, {result.Setting}, {result.Microphone}",
             Colour = Palette.Colour(Place(study, result.Seat)),
             Dash = patterns.Count == 1 ? Palette.Dash(Place(study, result.Seat)) : Palette.DashOf(patterns.IndexOf((result.Setting, result.Microphone))),
             FrequenciesHz = result.Response.Grid.ToArray(),
@@ -109,7 +109,7 @@ public static partial class Figures
         }).ToArray();
         var trusted = results.Where(result => !result.LevelBand.IsEmpty).ToArray();
         var headline = study.Findings.FirstOrDefault(finding => finding.Id == "seat-difference" && finding.Subject == results[0].Source).Sentence;
-        var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Length == 1 ? "seat" : "seats")}; "
+        var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Any(result => result.Seat.Length == 0) ? "place" : "seat")}{(results.Length == 1 ? "" : "s")}; "
             + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {new TrustedBand(trusted.Max(result => result.LevelBand.FromHz), trusted.Min(result => result.LevelBand.ToHz), default, default).Words} at {trusted.Length} of them.")
             + (headline is null ? "" : " " + headline);
         return CurveChart.Draw(curves, LevelTitle(results[0].Response), alternative, "responses.csv",
@@ -121,6 +121,7 @@ public static partial class Figures
     {
         var colour = Palette.Colour(Place(study, result.Seat));
         var frequencies = result.Response.Grid.ToArray();
+        var place = (result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "a place close up" : "a place in the free field") + (study.Responses.Any(other => other.Microphone != result.Microphone) ? $" ({result.Microphone})" : "");
         var points = result.Response.Points().ToArray();
         var curves = new[]
         {
@@ -135,9 +136,9 @@ public static partial class Figures
         var said = band.IsEmpty ? $"nothing is trusted: {band.LowReason.Sentence}"
             : $"trusted from {WithUnit(band.FromHz)} ({band.LowReason.Sentence}) to {WithUnit(band.ToHz)} ({band.HighReason.Sentence})";
         return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], LevelTitle(result.Response),
-            $"Level and measurement noise of {Key(result)} at {result.Seat}; {said}.", "responses.csv", $"At {result.Seat}: {said}. Noise is what a silent part of the same take gives after the same processing."
+            $"Level and measurement noise of {Key(result)} at {place}; {said}.", "responses.csv", $"At {place}: {said}. Noise is what a silent part of the same take gives after the same processing."
                 + (points.Any(point => point.TrustedLevel && point.IsCensored) ? " Faint inside the band: a dip below what the noise lets us see; the true level is no higher." : ""),
-            AxisFor([result]), $"{Key(result)} at {result.Seat}: level and noise");
+            AxisFor([result]), $"{Key(result)} at {place}: level and noise");
     }
 
     /// <summary>From a little below the lowest trusted frequency to a little above the highest, two decades at least.</summary>
@@ -163,6 +164,9 @@ public static partial class Figures
 
     private static string Key(ResponseResult result) =>
         result.Setting == Surveys.Setting.AsFoundId ? result.Source : $"{result.Source}, {result.Setting}";
+
+    /// <summary>The seat, or in two words where there was none.</summary>
+    private static string SeatName(ResponseResult result) => result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "close up" : "free field";
 
     private static ResponseResult Find(Study study, string source, string seat)
     {
