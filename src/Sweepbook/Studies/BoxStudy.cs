@@ -2,6 +2,7 @@
 using System.Numerics;
 using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
+using Sweepbook.Spectra;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -110,16 +111,19 @@ internal static class BoxStudy
     internal static IEnumerable<ResponseResult> Gated(BoxResult box) => box.Study.Responses.Where(result => result.Takes[0] is { Field: SoundField.Free, DistanceMm: > 0 } take
         && take.Sources.All(id => box.Study.Survey.Source(id).PartOf == box.Id) && take.Setting == box.Setting);
 
-    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated, double speedOfSound)
+    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated, double speedOfSound) =>
+        FreeFieldSplice.Of(NearAt(box, gated, speedOfSound), gated.Response, box.Diffraction is null ? box.Sum.Limit : box.Sum.ConeLimit);
+
+    /// <summary>The sum as it would arrive at the microphone of a free-field take, edges, drive and gain reckoned with.</summary>
+    internal static Response NearAt(BoxResult box, ResponseResult gated, double speedOfSound)
     {
         var take = gated.Takes[0];
         if (take.Field != SoundField.Free) throw new ArgumentException($"{take.File} is no free-field take. Take the box outdoors or gate it before the first reflection, and say field = \"free\".", nameof(gated));
         if (take.DistanceMm is not > 0) throw new ArgumentException($"{take.File} states no distance, so the near field cannot be brought there. Write distance_mm in its [[take]].", nameof(gated));
         var (sum, near, metres) = (box.Sum, box.Responses[0].Takes[0], take.DistanceMm.Value / MmPerMetre);
         var gainDb = (take.DriveDb - near.DriveDb ?? 0) + (take.InputGainDb - near.InputGainDb ?? 0);
-        var edges = box.DiffractionAt(metres);
+        var edges = DiffractionOf(box, metres, speedOfSound);
         var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
-        if (edges is not null) far = far.Times([.. far.Grid.ToArray().Select(edges.At)]);
-        return FreeFieldSplice.Of(far, gated.Response, edges is null ? sum.Limit : sum.ConeLimit);
+        return edges is null ? far : far.Times([.. far.Grid.ToArray().Select(edges.At)]);
     }
 }

@@ -39,7 +39,7 @@ internal static class RoomStudy
     /// <summary>The room, then who is in a node of an axial mode; the others are weaker and many, and are left to the table.</summary>
     internal static IEnumerable<Finding> Findings(Study study)
     {
-        if (study.PredictedModes() is not { } modes) yield break;
+        if (study.HeardNoRoom || study.PredictedModes() is not { } modes) yield break;
         if (modes.Modes.Count == 0)
         {
             yield return new("room-modes", Severity.Note, "room", 0, "modes",

@@ -7,8 +7,8 @@ namespace Sweepbook.Studies;
 internal static class StudyFindings
 {
     internal static IReadOnlyList<Finding> Of(Study study) =>
-        [Believe(study), Ends(study), SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.Of(study), .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.RoomFindings];
+        [Believe(study), Ends(study), BoxFindings.Headline(study) ?? SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.ToDo(study), .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.NearFieldFindings, .. study.RoomFindings];
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
     internal static IReadOnlyList<Finding> AboutTheRoom(Study study)
@@ -24,9 +24,9 @@ internal static class StudyFindings
             return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used.");
         var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
         var hasGaps = study.Responses.Any(result => result.Response.LevelTrust.Gaps().Any(gap => bands.Exists(entry => entry.Source == result.Source && entry.Band.Contains(gap.FromHz))));
-        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every seat can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
+        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every {(study.HeardNoRoom ? "take" : "seat")} can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
         if (bad.Count > 0)
-            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed at every seat.";
+            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed {(study.HeardNoRoom ? "in every take" : "at every seat")}.";
         var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
         return new("trusted-band", bad.Count == 0 ? Severity.Note : Severity.Caution, "survey", narrowest, "octaves", sentence);
     }
