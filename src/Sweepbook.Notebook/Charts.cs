@@ -33,4 +33,14 @@ internal static class Charts
 
     public static DynamicObj.DynamicObj Line(string colour, double width, string dash = "solid") =>
         Part(("color", colour), ("width", width), ("dash", dash));
+
+    /// <summary>An upright line at one frequency, in no seat's colour; the pattern tells the first from the second.</summary>
+    public static Trace Upright(string name, double frequencyHz, double from, double to, int place) =>
+        Scatter("lines", Rounded([frequencyHz, frequencyHz]), Rounded([from, to]), ("name", Encode(name)), ("legendgroup", name), ("line", Line(MarkColour, 1.4, MarkDashes[place % MarkDashes.Length])), ("hovertemplate", "%{x:.4~g} Hz, " + Encode(name)));
+
+    /// <summary>Its line in the legend.</summary>
+    public static LegendEntry UprightEntry(string name, int place) => new(name, name, MarkColour, MarkDashes[place % MarkDashes.Length]);
+
+    private const string MarkColour = "#7f7f7f";   // as far from white as from a dark page
+    private static readonly string[] MarkDashes = ["dot", "dashdot"];
 }

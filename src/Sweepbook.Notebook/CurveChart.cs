@@ -21,24 +21,25 @@ internal sealed class Curve
     public required IReadOnlyList<string> Doubts { get; init; }
 }
 
-/// <summary>Level curves over a logarithmic frequency axis in standard proportions.</summary>
+/// <summary>Level curves over a logarithmic frequency axis in standard proportions; bands and marks may lie behind them.</summary>
 internal static class CurveChart
 {
     private const string Hover = "%{x:.4~g} Hz, %{y:.1f} dB";
 
-    public static Figure Draw(IReadOnlyList<Curve> curves, string levelTitle, string alternative, string fromFile, string note, LogAxis? axis = null, string title = "")
+    public static Figure Draw(IReadOnlyList<Curve> curves, string levelTitle, string alternative, string fromFile, string note, LogAxis? axis = null, string title = "",
+        Func<LevelScale, IEnumerable<Trace>>? behind = null, params IReadOnlyList<LegendEntry> more)
     {
         axis ??= LogAxis.Around(curves.Min(c => c.FrequenciesHz[0]), curves.Max(c => c.FrequenciesHz[^1]));
         var (lowest, highest) = TrustedRange(curves, axis);
         var scale = LevelScale.Around(lowest, highest, axis);
-        var chart = Charts.Of(curves.SelectMany(curve => Traces(curve, axis)), axis.ToPart("Frequency (Hz)"), scale.ToPart(levelTitle));
+        var chart = Charts.Of([.. behind?.Invoke(scale) ?? [], .. curves.SelectMany(curve => Traces(curve, axis))], axis.ToPart("Frequency (Hz)"), scale.ToPart(levelTitle));
         return new(chart, alternative, fromFile)
         {
             Axis = axis,
             Scale = scale,
             Title = title,
             Note = note,
-            Legend = [.. curves.Select(c => new LegendEntry(c.Name, c.Name, c.Colour, c.Dash))],
+            Legend = [.. curves.Select(c => new LegendEntry(c.Name, c.Name, c.Colour, c.Dash)), .. more],
         };
     }
 

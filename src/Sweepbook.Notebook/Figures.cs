@@ -30,11 +30,12 @@ public static partial class Figures
 
     /// <summary>Level over frequency of every source, a figure each, with a curve per seat.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>One figure per source and setting, in the order of the survey; of microphones that took turns at one place the reference's response.</returns>
+    /// <returns>One figure per source and setting, in the order of the survey, of microphones that took turns at one place the reference's response; without what <see cref="NearField(Study)"/> and <see cref="Splices(Study)"/> draw.</returns>
     public static IReadOnlyList<Figure> Responses(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.ResponsesOfOneMicrophone.GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
+        var ofBoxes = study.Boxes.SelectMany(box => box.Responses.Concat(box.Splices.Select(entry => entry.Gated))).ToHashSet();
+        return [.. study.ResponsesOfOneMicrophone.Where(result => !ofBoxes.Contains(result)).GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
     }
 
     /// <summary>Level over frequency of one source with a curve per seat.</summary>
@@ -98,9 +99,10 @@ public static partial class Figures
         var axis = AxisFor(results);
         var smoothed = axis.ToHz > UnsmoothedUpToHz;
         var patterns = results.Select(result => (result.Setting, result.Microphone)).Distinct().ToList();
+        var (settings, microphones) = (patterns.Select(pattern => pattern.Setting).Distinct().Count() > 1, patterns.Select(pattern => pattern.Microphone).Distinct().Count() > 1);
         var curves = results.Select(result => new Curve
         {
-            Name = patterns.Count == 1 ? SeatName(result) : $"{SeatName(result)}, {result.Setting}, {result.Microphone}",
+            Name = patterns.Count == 1 ? SeatName(result) : string.Join(", ", new[] { SeatName(result), settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
             Colour = Palette.Colour(Place(study, result.Seat)),
             Dash = patterns.Count == 1 ? Palette.Dash(Place(study, result.Seat)) : Palette.DashOf(patterns.IndexOf((result.Setting, result.Microphone))),
             FrequenciesHz = result.Response.Grid.ToArray(),
@@ -136,9 +138,9 @@ public static partial class Figures
         var said = band.IsEmpty ? $"nothing is trusted: {band.LowReason.Sentence}"
             : $"trusted from {WithUnit(band.FromHz)} ({band.LowReason.Sentence}) to {WithUnit(band.ToHz)} ({band.HighReason.Sentence})";
         return CurveChart.Draw([.. curves.Where(curve => curve.LevelsDb.Any(double.IsFinite))], LevelTitle(result.Response),
-            $"Level and measurement noise of {Key(result)} at {place}; {said}.", "responses.csv", $"At {place}: {said}. Noise is what a silent part of the same take gives after the same processing."
+            $"Level and measurement noise of {Key(result)} {At(result)}; {said}.", "responses.csv", $"{(result.Seat.Length > 0 ? $"At {result.Seat}" : "Close up")}: {said}. Noise is what a silent part of the same take gives after the same processing."
                 + (points.Any(point => point.TrustedLevel && point.IsCensored) ? " Faint inside the band: a dip below what the noise lets us see; the true level is no higher." : ""),
-            AxisFor([result]), $"{Key(result)} at {place}: level and noise");
+            AxisFor([result]), $"{Key(result)} {At(result)}: level and noise");
     }
 
     /// <summary>From a little below the lowest trusted frequency to a little above the highest, two decades at least.</summary>
@@ -161,6 +163,8 @@ public static partial class Figures
 
     private static int Place(Study study, string seat) =>
         Math.Max(0, study.Survey.Seats.Select(known => known.Id).ToList().IndexOf(seat));
+
+    private static string At(ResponseResult result) => result.Seat.Length > 0 ? $"at {result.Seat}" : result.Takes[0].Field == SoundField.Near ? "close up" : "in the free field";
 
     private static string Key(ResponseResult result) =>
         result.Setting == Surveys.Setting.AsFoundId ? result.Source : $"{result.Source}, {result.Setting}";

@@ -20,19 +20,23 @@ internal static class SpectrumChart
     /// <param name="unit">Unit on hover.</param>
     /// <param name="alternative">What it shows.</param>
     /// <param name="note">How to read it.</param>
-    public static Figure Draw(string title, IReadOnlyList<SpectrumLine> lines, double[] frequenciesHz, string[] doubts, (double From, double To) range, double tick, string valueTitle, string unit, string alternative, string note)
+    /// <param name="fromFile">The table that holds the numbers.</param>
+    /// <param name="marks">Frequencies to mark with an upright line, each with its name.</param>
+    /// <param name="shown">The frequency axis; without it all of the frequencies.</param>
+    public static Figure Draw(string title, IReadOnlyList<SpectrumLine> lines, double[] frequenciesHz, string[] doubts, (double From, double To) range, double tick, string valueTitle, string unit, string alternative, string note,
+        string fromFile = "responses.csv", IReadOnlyList<(string Name, double FrequencyHz)>? marks = null, LogAxis? shown = null)
     {
-        var axis = LogAxis.Around(frequenciesHz[0], frequenciesHz[^1]);
+        var axis = shown ?? LogAxis.Around(frequenciesHz[0], frequenciesHz[^1]);
         var yAxis = Part(("range", new[] { range.From, range.To }), ("ticks", "outside"), ("ticklen", 4), ("zeroline", true), ("zerolinewidth", 1), ("automargin", false), ("showline", true),
             ("title", Part(("text", valueTitle), ("standoff", 6))));
         if (tick > 0) yAxis.SetProperty("dtick", tick);
         var hover = "%{x:.4~g} Hz, %{y:.4~g} " + unit;
-        return new(Charts.Of(lines.SelectMany(Traces), axis.ToPart("Frequency (Hz)"), yAxis), alternative, "responses.csv")
+        return new(Charts.Of([.. (marks ?? []).Select((mark, n) => Charts.Upright(mark.Name, mark.FrequencyHz, range.From, range.To, n)), .. lines.SelectMany(Traces)], axis.ToPart("Frequency (Hz)"), yAxis), alternative, fromFile)
         {
             Title = title,
             Note = note,
             Height = 360,
-            Legend = [.. lines.Select(line => new LegendEntry(line.Name, line.Name, line.Colour, line.Dash))],
+            Legend = [.. lines.Select(line => new LegendEntry(line.Name, line.Name, line.Colour, line.Dash)), .. (marks ?? []).Select((mark, n) => Charts.UprightEntry(mark.Name, n))],
         };
 
         IEnumerable<Trace> Traces(SpectrumLine line)

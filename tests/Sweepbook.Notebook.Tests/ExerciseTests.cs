@@ -2,6 +2,7 @@
 using System.Globalization;
 using Microsoft.DotNet.Interactive.Formatting;
 using Sweepbook.Decay;
+using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
 using Sweepbook.Rooms;
 using Sweepbook.Stimuli;
@@ -38,6 +39,10 @@ public sealed class ExerciseTests
         ("offset of sensitivities", () => Exercise.SensitivityOffset(-22.4, -26.3)),
         ("matched deviation", () => Exercise.MatchedDeviation(6.7, 3.6)),
         ("combined uncertainty", () => Exercise.CombinedUncertainty(0.9, 0.6, 2)),
+        ("port factor", () => Exercise.PortFactor(0.0215, 0.0055)),
+        ("loss with distance", () => Exercise.LossWithDistance(0.025, 0.083)),
+        ("far from near", () => Exercise.FarFromNear(0.083, 1.2, FieldSpace.Full)),
+        ("lowest of a gate", () => Exercise.LowestOfGate(2.6, 1.2, 18.5)),
     ];
 
     private static SweepDesign Sweep => SweepDesign.Of(new() { StartHz = 10, EndHz = 22_000, SweepSeconds = 3 });
@@ -128,6 +133,10 @@ public sealed class ExerciseTests
     [InlineData("offset of sensitivities", 3.9)]
     [InlineData("matched deviation", 3.1)]
     [InlineData("combined uncertainty", 2.27376)]    // √(0.81 + 0.36 + 4)
+    [InlineData("port factor", -5.9208)]              // 10 lg(55 / 215)
+    [InlineData("loss with distance", -2.5782)]       // x = 25 / 83: 20 lg(√(1 + x²) − x)
+    [InlineData("far from near", -35.243)]           // 20 lg(0.083 / 4.8)
+    [InlineData("lowest of a gate", 82.756)]         // 342.34 / (√(5.2² + 1.2²) − 1.2)
     public void The_answers_are_those_of_the_formulas(string name, double answer) => Assert.Equal(answer, Made(name).Wanted, Math.Abs(answer) * FourDigits);
 
     // what a student gets who goes wrong in that way: worked out apart from the code as well
@@ -228,6 +237,22 @@ public sealed class ExerciseTests
     [InlineData("combined uncertainty", 1.1667, "mean of the parts")]
     [InlineData("combined uncertainty", 4.5475, "went in twice")]
     [InlineData("combined uncertainty", 1.3128, "root of the mean")]
+    [InlineData("port factor", -11.84, "ratio of the areas itself")]     // 20 lg(55 / 215)
+    [InlineData("port factor", -2.96, "ratio of the diameters")]        // 5 lg(55 / 215)
+    [InlineData("port factor", 3.56, "already the sum")]
+    [InlineData("loss with distance", -2.29, "one radius behind")]      // −20 lg(1 + x)
+    [InlineData("loss with distance", -1.30, "diameter went in")]
+    [InlineData("loss with distance", 0.38, "Only the root")]
+    [InlineData("loss with distance", -10.42, "still has to go through")]
+    [InlineData("far from near", -29.22, "endless wall")]                // 20 lg(0.083 / 2.4)
+    [InlineData("far from near", -23.20, "second one of the whole space")]
+    [InlineData("far from near", -17.62, "not 10 lg")]
+    [InlineData("far from near", -12.04, "only the factors of two")]
+    [InlineData("lowest of a gate", 205.8, "counted once")]
+    [InlineData("lowest of a gate", 64.15, "whole way by the floor")]
+    [InlineData("lowest of a gate", 165.5, "Two periods")]
+    [InlineData("lowest of a gate", 41.38, "Half a period")]
+    [InlineData("lowest of a gate", 0.01208, "reciprocal")]
     public void A_wrong_way_is_answered_by_what_was_wrong_about_it(string name, double answer, string words)
     {
         Assert.Equal(ReplyKind.UsualMistake, Made(name).Check(answer).Kind);
@@ -272,6 +297,10 @@ public sealed class ExerciseTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.MatchedDeviation(double.NaN, 1));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.CombinedUncertainty(1, -0.1));
         Assert.Throws<ArgumentException>(() => Exercise.CombinedUncertainty(1));
+        Assert.Throws<ArgumentOutOfRangeException>("portAreaSquareMetres", () => Exercise.PortFactor(0.02, 0));
+        Assert.Throws<ArgumentOutOfRangeException>("radiusMetres", () => Exercise.LossWithDistance(0.01, double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>("space", () => Exercise.FarFromNear(0.1, 1, (FieldSpace)7));
+        Assert.Throws<ArgumentOutOfRangeException>("heightMetres", () => Exercise.LowestOfGate(-1, 1, 20));
         Assert.Equal(ReplyKind.CannotTell, Exercise.HarmonicLead(Sweep.As(SweepKind.Linear), 2).Check(0.4).Kind);
     }
 

@@ -12,6 +12,23 @@ internal static class BoxFindings
     private const double MostSlopeDb = 6;           // own choice, from the 24 or 12 dB per octave: alignments differ by less half an octave below their tuning
     private const double DistantMm = 20;
 
+    /// <summary>What needs a hand; the rest is in <see cref="Study.NearFieldFindings"/>.</summary>
+    internal static IEnumerable<Finding> ToDo(Study study) => Of(study).Where(finding => finding.Severity != Severity.Note);
+
+    /// <summary>In place of what the seats differ by, where a survey is about boxes alone; null elsewhere.</summary>
+    internal static Finding? Headline(Study study)
+    {
+        if (!study.HeardNoRoom) return null;
+        var box = study.Boxes.FirstOrDefault(one => one.WhyNoSum is null);
+        if (box is null) return new("nearfield", Severity.Caution, study.Boxes[0].Id, double.NaN, "", $"What {study.Boxes[0].Id} radiates is not known yet, because its cones and ports may not be added; the reason is given below.");
+        var (sum, band) = (box.Sum, box.Sum.Response.LevelTrust.LongestBand());
+        var tuned = double.IsNaN(sum.TuningHz) ? $"{box.Id}" : string.Create(CultureInfo.InvariantCulture, $"{box.Id} is tuned to {sum.TuningHz:0.0} Hz; it");
+        var told = band.IsEmpty ? "may be believed nowhere from close up" : $"is known without the room from {band.Words}";
+        var joined = box.Splices.Select(entry => entry.Splice).Where(splice => splice.IsJoined).Select(splice => splice.Points[^1].FrequencyHz).DefaultIfEmpty(double.NaN).Max();
+        return new("nearfield", band.IsEmpty ? Severity.Caution : Severity.Note, box.Id, sum.TuningHz, "Hz",
+            $"{tuned} {told}{(double.IsNaN(joined) ? "" : string.Create(CultureInfo.InvariantCulture, $", and joined to its free-field response up to {(joined >= 1000 ? $"{joined / 1000:0.#} kHz" : $"{joined:0} Hz")}"))}.");
+    }
+
     internal static IEnumerable<Finding> Of(Study study)
     {
         foreach (var box in study.Boxes)
@@ -20,11 +37,6 @@ internal static class BoxFindings
             yield return new("nearfield-caution", Severity.Caution, "survey", double.NaN, "",
                 "Before the next take close to a cone turn the level down: some centimetres away it is 20 to 30 dB louder than at 1 m, which overloads microphones and harms ears; and below the tuning of a vented box nothing holds its cone.");
     }
-
-    /// <summary>The first box that has a sum; where none has, why the first has none; null without boxes.</summary>
-    internal static Finding? Headline(Study study) => study.Boxes.FirstOrDefault(box => box.WhyNoSum is null) is not { } box
-        ? study.Boxes.Count == 0 ? null : Refused(study, study.Boxes[0], study.Boxes[0].WhyNoSum!)
-        : About(box).FirstOrDefault(finding => finding.Id == "nearfield-tuning") is { Id: not null } tuning ? tuning : About(box).First();
 
     private static Finding Refused(Study study, BoxResult box, string why) => new("nearfield-refused", Severity.Caution, box.Id, double.NaN, "", $"The cones and ports of {box.Id}{Apart(study, box)} are not added: {why}");
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
+using Sweepbook.Spectra;
 using Sweepbook.Trust;
 
 namespace Sweepbook.Studies;
@@ -71,7 +72,19 @@ public sealed class BoxResult
     public FreeFieldSplice SpliceWith(ResponseResult gated)
     {
         ArgumentNullException.ThrowIfNull(gated);
-        return BoxStudy.Splice(this, gated, _study.SpeedOfSoundMetresPerSecond);
+        return BoxStudy.Splice(this, gated);
+    }
+
+    /// <summary>The sum as it would arrive at the microphone of a free-field response: what <see cref="SpliceWith"/> joins to it.</summary>
+    /// <param name="gated">A response with field = "free" whose take states its distance.</param>
+    /// <returns>A response on the grid of the sum, in half space where the box's size is not stated and with its edges where it is; doubted above what it tells.</returns>
+    /// <exception cref="ArgumentException">It is no free-field response, or its distance is not stated.</exception>
+    /// <exception cref="InvalidOperationException">There is no sum.</exception>
+    /// <remarks>Misleads in a room, and as <see cref="BaffleDiffraction"/> does. Source: <see cref="NearfieldSum.FarField"/> times that.</remarks>
+    public Response NearFieldAt(ResponseResult gated)
+    {
+        ArgumentNullException.ThrowIfNull(gated);
+        return BoxStudy.NearAt(this, gated);
     }
 
     internal Study Study => _study;

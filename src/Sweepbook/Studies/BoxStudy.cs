@@ -118,27 +118,33 @@ internal static class BoxStudy
 
     private static bool IsAbsolute(ResponseResult result) => result.Response.Reference == LevelReference.SoundPressure;
 
-    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated, double speedOfSound)
+    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated) => Joint(box, gated).Splice;
+
+    /// <summary>The sum as it would arrive at the microphone of a free-field take, edges, drive and gain reckoned with.</summary>
+    internal static Response NearAt(BoxResult box, ResponseResult gated) => Joint(box, gated).Near;
+
+    private static (Response Near, FreeFieldSplice Splice) Joint(BoxResult box, ResponseResult gated)
     {
         var take = gated.Takes[0];
         if (take.Field != SoundField.Free) throw new ArgumentException($"{take.File} is no free-field take. Take the box outdoors or gate it before the first reflection, and say field = \"free\".", nameof(gated));
         if (take.DistanceMm is not > 0) throw new ArgumentException($"{take.File} states no distance, so the near field cannot be brought there. Write distance_mm in its [[take]].", nameof(gated));
         var (sum, near, metres) = (box.Sum, box.Responses[0].Takes[0], take.DistanceMm.Value / MmPerMetre);
-        if (WhyOtherMicrophone(box, gated) is { } why) return FreeFieldSplice.None(why);
         var edges = box.DiffractionAt(metres);
         var turns = edges is null ? null : sum.Response.Grid.ToArray().Select(edges.At).ToArray();
         var inputDb = IsAbsolute(gated) ? 0 : take.InputGainDb - near.InputGainDb ?? 0;   // a sound pressure level knows its input's gain
         var driveDb = take.DriveDb - near.DriveDb ?? 0;
-        var splice = At(inputDb + driveDb);
+        var joint = At(inputDb + driveDb);
+        if (WhyOtherMicrophone(box, gated) is { } why) return (joint.Near, FreeFieldSplice.None(why));
         // A response over the loopback changes with the drive only where the drive was set behind the loopback; which of the two it was shows in the level.
-        if (driveDb == 0 || gated.Response.Reference != LevelReference.Loopback) return splice;
+        if (driveDb == 0 || gated.Response.Reference != LevelReference.Loopback) return joint;
         var inLoopback = At(inputDb);
-        return Math.Abs(inLoopback.LevelMismatchDb) < Math.Abs(splice.LevelMismatchDb) ? inLoopback : splice;
+        return Math.Abs(inLoopback.Splice.LevelMismatchDb) < Math.Abs(joint.Splice.LevelMismatchDb) ? inLoopback : joint;
 
-        FreeFieldSplice At(double gainDb)
+        (Response Near, FreeFieldSplice Splice) At(double gainDb)
         {
             var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
-            return FreeFieldSplice.Of(turns is null ? far : far.Times(turns), gated.Response);
+            var nearAt = turns is null ? far : far.Times(turns);
+            return (nearAt, FreeFieldSplice.Of(nearAt, gated.Response));
         }
     }
 }

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+using Sweepbook.Trust;
+
 namespace Sweepbook.Studies;
 
 /// <content>Boxes measured close up.</content>
@@ -32,4 +34,7 @@ public sealed partial class Study
             ? "The study has no box: name it with part_of in the [[source]] of its cones and ports, and take them with field = \"near\"."
             : $"The study has no box \"{id}\"{named} that was measured close up; it has: {string.Join(", ", Boxes.Select(box => setting is null ? box.Id : $"{box.Id} in the setting {box.Setting}").Distinct())}.", nameof(id));
     }
+
+    /// <summary>True where boxes were taken close up and no take heard the room: sentences about seats and modes would then be about nothing.</summary>
+    internal bool HeardNoRoom => Boxes.Count > 0 && Responses.All(result => result.Takes[0].Field != SoundField.Room);
 }

@@ -28,6 +28,7 @@ public sealed partial class Study
         Decays = DecayStudy.Of(responses);
         RelativeDelays = DelayStudy.Of(survey, responses);
         RoomFindings = StudyFindings.AboutTheRoom(this);
+        NearFieldFindings = [.. BoxFindings.Of(this).Where(finding => finding.Severity == Severity.Note)];
         Findings = StudyFindings.Of(this);
     }
 
@@ -52,14 +53,17 @@ public sealed partial class Study
     /// <summary>What a louder drive changes, for each two responses that differ in their drive only; empty where no take was repeated at another drive.</summary>
     public IReadOnlyList<LinearityResult> Linearity { get; }
 
-    /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, and last <see cref="RoomFindings"/>.</summary>
+    /// <summary>What there is to say. The first five belong on the first screen; then come details and faults of the recordings, then <see cref="NearFieldFindings"/>, and last <see cref="RoomFindings"/>.</summary>
     public IReadOnlyList<Finding> Findings { get; }
 
     /// <summary>Those of the findings that are about the room and its seats, not about the recordings.</summary>
     public IReadOnlyList<Finding> RoomFindings { get; }
 
     /// <summary>Those of the findings that are about the recordings: what to mend before the next take, and what is worth knowing about them.</summary>
-    public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - RoomFindings.Count)];
+    public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - NearFieldFindings.Count - RoomFindings.Count)];
+
+    /// <summary>Those of <see cref="Findings"/> that say what boxes radiate, from takes close up, and need no hand; empty where there is no box.</summary>
+    public IReadOnlyList<Finding> NearFieldFindings { get; }
 
     /// <summary>The speed of sound used, in metres per second.</summary>
     public double SpeedOfSoundMetresPerSecond { get; }

@@ -10,8 +10,8 @@ internal static class StudyFindings
     {
         var third = ThirdHeadline(study);
         return [Believe(study), Ends(study), third, CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.Of(study).Where(finding => finding != third),
-            .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.RoomFindings];
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.ToDo(study),
+            .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.NearFieldFindings, .. study.RoomFindings];
     }
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>

@@ -143,9 +143,22 @@ public sealed class BoxStudyTests
     [Fact]
     public void The_third_headline_of_a_survey_without_seats_is_about_its_box()
     {
-        Assert.Equal("nearfield-tuning", Analysed.Value.Findings[2].Id);
+        Assert.Equal("nearfield", Analysed.Value.Findings[2].Id);
         Assert.Single(Analysed.Value.Findings, finding => finding.Sentence == Analysed.Value.Findings[2].Sentence);
         Assert.Contains("every response can be trusted", Analysed.Value.Findings[0].Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Where_no_take_heard_a_room_the_first_screen_is_about_the_box_and_nothing_about_seats_and_modes()
+    {
+        var study = Analysed.Value;
+        Assert.Contains("inside these limits every take can be trusted", study.Findings[0].Sentence, StringComparison.Ordinal);
+        Assert.Equal("nearfield", study.Findings[2].Id);
+        Assert.Matches(@"^box-1 is tuned to 35\.0 Hz; it is known without the room from [\d.]+ to \d+ Hz, and joined to its free-field response up to .+\.$", study.Findings[2].Sentence);
+        Assert.DoesNotContain(study.Findings, finding => finding.Id is "room-modes" or "seat-in-node" or "source-in-node" or "seat-difference");
+        Assert.Equal(study.Findings, [.. study.Findings.Take(Study.Headlines), .. study.RecordingFindings, .. study.NearFieldFindings, .. study.RoomFindings]);
+        Assert.Contains(study.NearFieldFindings, finding => finding.Id == "nearfield-joint");
+        Assert.DoesNotContain(study.RecordingFindings, finding => finding.Id.StartsWith("nearfield-", StringComparison.Ordinal) && finding.Severity == Severity.Note);
     }
 
     [Fact]

@@ -33,7 +33,7 @@ public sealed class StudyTests
         using var folder = new SmallSurvey(top: "[room]\nlength_m = 5\nwidth_m = 4\nheight_m = 2.5\n");
         folder.Add("a.wav", Direct, noise: 0.3);
         var study = Study.Of(folder.Read());
-        Assert.Equal(study.Findings, [.. study.Findings.Take(Study.Headlines), .. study.RecordingFindings, .. study.RoomFindings]);
+        Assert.Equal(study.Findings, [.. study.Findings.Take(Study.Headlines), .. study.RecordingFindings, .. study.NearFieldFindings, .. study.RoomFindings]);
         Assert.Contains(study.RecordingFindings, finding => finding.Id == "microphone-unknown");
         Assert.Contains(study.RoomFindings, finding => finding.Id == "room-modes");
     }
