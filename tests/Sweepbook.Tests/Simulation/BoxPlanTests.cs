@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Numerics;
 using Sweepbook.Files;
 using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
@@ -67,7 +68,7 @@ public sealed class BoxPlanTests
         var survey = Survey.Read(Demo);
         var study = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1" && take.SourceName is "cone" or "port")]);
         var (plan, sum) = (SimulationPlan.Read(Demo + ".plan.toml"), study.Box("box-1").Sum);
-        var far = sum.FarField(1, Sweepbook.Nearfield.FieldSpace.Half);
+        var far = sum.FarField(1, FieldSpace.Half);
         var microphone = new MicrophoneModel(plan.Survey.Microphone, Rate);   // its file states levels only, so its phase is in the sum
         var (levelDb, above, below, turned) = (Level(study), new List<double>(), new List<(double Db, double ExpandedDb)>(), new List<double>());
         for (var k = 0; k < far.Count; k++)
@@ -100,7 +101,7 @@ public sealed class BoxPlanTests
     }
 
     /// <summary>dB re 20 µPa of the sweep over the loopback: one constant of the survey, since its microphone's sensitivity is known.</summary>
-    private static double Level(Study study) => study.Responses[0].Response.Reference == Sweepbook.Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
+    private static double Level(Study study) => study.Responses[0].Response.Reference == Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
 
     [Theory]
     [InlineData("part_of = \"box-1\"\narea_cm2 = 55.0", "part_of = \"box-2\"\narea_cm2 = 55.0", "there is no box \"box-2\"", "box-1")]
