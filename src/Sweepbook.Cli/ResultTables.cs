@@ -20,8 +20,8 @@ internal static class ResultTables
     {
         var bars = new List<TrustBar>();
         foreach (var csv in Rows(Path.Combine(folder, "trusted-bands.csv")))
-            bars.Add(new(csv.GetString("source"), csv.GetString("seat"), csv.GetString("setting"),
-                Number(csv.GetString("level_from_hz")), Number(csv.GetString("level_to_hz")), csv.GetString("low_limit_reason"), csv.GetString("high_limit_reason")));
+            bars.Add(new(csv.GetString("source"), csv.GetString("seat") is { Length: > 0 } seat ? seat : csv.GetString("field") switch { "near" => "close up", "free" => "free field", _ => "" }, csv.GetString("setting"),
+                Number(csv.GetString("level_from_hz")), Number(csv.GetString("level_to_hz")), csv.GetString("low_limit_reason"), csv.GetString("high_limit_reason"), csv.GetString("microphone")));
         return bars;
     }
 

@@ -5,7 +5,7 @@ using Sweepbook.Trust;
 namespace Sweepbook.Cli;
 
 /// <summary>One bar of the picture: what was measured, from where to where it can be believed, and why no further.</summary>
-internal readonly record struct TrustBar(string Source, string Seat, string Setting, double FromHz, double ToHz, string LowReason, string HighReason);
+internal readonly record struct TrustBar(string Source, string Seat, string Setting, double FromHz, double ToHz, string LowReason, string HighReason, string Microphone = "");
 
 /// <summary>The first screen's picture in letters: a bar per source and seat over a logarithmic frequency axis, the reason at each end.</summary>
 internal static class TrustPicture
@@ -38,7 +38,8 @@ internal static class TrustPicture
     private static List<string> Labels(IReadOnlyList<TrustBar> bars)
     {
         var severalSettings = bars.Select(bar => bar.Setting).Distinct().Count() > 1;
-        return [.. bars.Select(bar => $"{bar.Source} {bar.Seat} {(severalSettings ? bar.Setting : "")}".TrimEnd())];
+        var severalMicrophones = bars.Select(bar => bar.Microphone).Distinct().Count() > 1;
+        return [.. bars.Select(bar => string.Join(' ', new[] { bar.Source, bar.Seat, severalSettings ? bar.Setting : "", severalMicrophones ? bar.Microphone : "" }.Where(word => word.Length > 0)))];
     }
 
     private sealed class Axis(double fromHz, double toHz, int columns)

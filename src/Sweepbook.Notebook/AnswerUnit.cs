@@ -20,6 +20,8 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
 
     public static AnswerUnit Degrees { get; } = new("degrees", [("in radians", number => number * (180 / Math.PI)), ("in whole turns", number => number * 360)]);
 
+    public static AnswerUnit Pascals { get; } = new("pascals", [("in millipascals", number => number / 1000), ("in micropascals", number => number / 1e6), ("in microbars", number => number / 10)]);
+
     public static AnswerUnit Decibels { get; } = new("decibels",
     [
         ("as a linear ratio of pressures", number => number > 0 ? Sweepbook.Quantities.Decibels.FromAmplitude(number) : double.NaN),

@@ -70,6 +70,7 @@ internal static class BandChart
         Doubt.Repeats => "repeats differ",
         Doubt.LevelDependent => "level-dependent",
         Doubt.TimeZero => "time zero",
+        Doubt.NearField => "near field",
         _ => "end of grid",
     };
 
@@ -79,12 +80,14 @@ internal static class BandChart
     private static IEnumerable<Trace> Row(BandRow row, double y, LogAxis axis)
     {
         var name = Encode($"{row.Source}, {row.Seat}");
-        if (row.Level.IsEmpty)
-        {
-            yield return Words(axis.FromHz, y, $"nothing trusted: {Short(row.Level.LowReason)}", "middle right", name, Sentences(row));
-            yield break;
-        }
-        var (from, to) = (row.Level.FromHz, row.Level.ToHz);
+        return row.Level.IsEmpty ? [Words(axis.FromHz, y, $"nothing trusted: {Short(row.Level.LowReason)}", "middle right", name, Sentences(row))]
+            : Bar(name, row.Seat, row.Colour, row.Level, (Short(row.Level.LowReason), Short(row.Level.HighReason)), Sentences(row), y, axis);
+    }
+
+    /// <summary>One bar with the words for its ends.</summary>
+    internal static IEnumerable<Trace> Bar(string name, string group, string colour, TrustedBand band, (string Low, string High) words, string hover, double y, LogAxis axis)
+    {
+        var (from, to) = (band.FromHz, band.ToHz);
         var bar = new Trace("bar");
         bar.SetProperty("orientation", "h");
         bar.SetProperty("base", new[] { from });
@@ -92,28 +95,28 @@ internal static class BandChart
         bar.SetProperty("y", new[] { y });
         bar.SetProperty("width", 2 * HalfBar);
         bar.SetProperty("name", name);
-        bar.SetProperty("legendgroup", row.Seat);
-        bar.SetProperty("marker", Part(("color", row.Colour), ("opacity", 0.28), ("line", Part(("width", 0)))));
-        bar.SetProperty("hovertext", Sentences(row));
+        bar.SetProperty("legendgroup", group);
+        bar.SetProperty("marker", Part(("color", colour), ("opacity", 0.28), ("line", Part(("width", 0)))));
+        bar.SetProperty("hovertext", hover);
         bar.SetProperty("hovertemplate", "%{hovertext}");
         yield return bar;
         var edges = new object?[] { from, from, null, to, to };
         yield return Charts.Scatter("lines", edges, new object?[] { y - HalfBar, y + HalfBar, null, y - HalfBar, y + HalfBar },
-            ("line", Charts.Line(row.Colour, 3)), ("name", name), ("legendgroup", row.Seat), ("hoverinfo", "skip"));
+            ("line", Charts.Line(colour, 3)), ("name", name), ("legendgroup", group), ("hoverinfo", "skip"));
         // the page shows the pair inside the bar where there is room, and both together beside it where there is not
-        var low = $"{WithUnit(from)}, {Short(row.Level.LowReason)}";
-        var high = $"{Short(row.Level.HighReason)}, {WithUnit(to)}";
+        var low = $"{WithUnit(from)}, {words.Low}";
+        var high = $"{words.High}, {WithUnit(to)}";
         var inside = (low.Length + high.Length) * CharacterWidth + 34;
         var fits = Math.Log10(to / from) / axis.Decades * NominalPlotWidth > inside;
         var roomRight = Math.Log10(axis.ToHz / to) > Math.Log10(from / axis.FromHz);
         object Place(string kind) => Part(("words", kind), ("from", from), ("to", to), ("inside", inside), ("right", roomRight));
-        yield return Words(from, y, low, "middle right", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
-        yield return Words(to, y, high, "middle left", name, Sentences(row), ("meta", Place("pair")), ("visible", fits));
-        yield return Words(roomRight ? to : from, y, $"{low} – {high}", roomRight ? "middle right" : "middle left", name, Sentences(row),
+        yield return Words(from, y, low, "middle right", name, hover, ("meta", Place("pair")), ("visible", fits));
+        yield return Words(to, y, high, "middle left", name, hover, ("meta", Place("pair")), ("visible", fits));
+        yield return Words(roomRight ? to : from, y, $"{low} – {high}", roomRight ? "middle right" : "middle left", name, hover,
             ("meta", Place("together")), ("visible", !fits));
     }
 
-    private static Trace Words(double x, double y, string words, string position, string name, string sentences, params ReadOnlySpan<(string Name, object? Value)> more)
+    internal static Trace Words(double x, double y, string words, string position, string name, string sentences, params ReadOnlySpan<(string Name, object? Value)> more)
     {
         var trace = Charts.Scatter("text", new[] { x }, new[] { y }, ("text", new[] { "\u2009 " + Encode(words) + " \u2009" }), ("textposition", position), ("name", name),
             ("textfont", Part(("size", 11.5))), ("cliponaxis", false), ("hovertext", sentences), ("hovertemplate", "%{hovertext}"));

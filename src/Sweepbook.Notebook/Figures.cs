@@ -23,19 +23,19 @@ public static partial class Figures
         ArgumentNullException.ThrowIfNull(study);
         var settings = study.Responses.Select(result => result.Setting).Distinct().Count() > 1;
         var microphones = study.Responses.Select(result => result.Microphone).Distinct().Count() > 1;
-        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, result.Seat,
+        return BandChart.Draw([.. study.Responses.Select(result => new BandRow(result.Source, SeatName(result),
             string.Join(", ", new[] { settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
             Palette.Colour(Place(study, result.Seat)), result.LevelBand, result.PhaseBand))], "trusted-bands.csv");
     }
 
     /// <summary>Level over frequency of every source, a figure each, with a curve per seat.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>One figure per source, setting and microphone, in the order of the survey; without what <see cref="NearField(Study)"/> and <see cref="Splices(Study)"/> draw.</returns>
+    /// <returns>One figure per source and setting, in the order of the survey, of microphones that took turns at one place the reference's response; without what <see cref="NearField(Study)"/> and <see cref="Splices(Study)"/> draw.</returns>
     public static IReadOnlyList<Figure> Responses(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
         var ofBoxes = study.Boxes.SelectMany(box => box.Responses.Concat(box.Splices.Select(entry => entry.Gated))).ToHashSet();
-        return [.. study.Responses.Where(result => !ofBoxes.Contains(result)).GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
+        return [.. study.ResponsesOfOneMicrophone.Where(result => !ofBoxes.Contains(result)).GroupBy(result => (Key(result), result.Response.Reference)).Select(group => Responses(study, [.. group]))];
     }
 
     /// <summary>Level over frequency of one source with a curve per seat.</summary>
@@ -86,9 +86,9 @@ public static partial class Figures
     public static IReadOnlyList<Figure> FirstArrivals(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.Where(result => Arrival(study, result) is not null).GroupBy(Key).Select(group => ImpulseChart.Draw(
+        return [.. study.ResponsesOfOneMicrophone.Where(result => Arrival(study, result) is not null).GroupBy(Key).Select(group => ImpulseChart.Draw(
             $"{group.Key}: first arrival at each seat",
-            [.. group.Select(result => new ImpulseRow(result.Seat, Palette.Colour(Place(study, result.Seat)), result.ImpulseResponse, Arrival(study, result)))], "takes.csv"))];
+            [.. group.Select(result => new ImpulseRow(SeatName(result), Palette.Colour(Place(study, result.Seat)), result.ImpulseResponse, Arrival(study, result)))], "takes.csv"))];
     }
 
     private static Figure Responses(Study study, ResponseResult[] all)
@@ -102,7 +102,7 @@ public static partial class Figures
         var (settings, microphones) = (patterns.Select(pattern => pattern.Setting).Distinct().Count() > 1, patterns.Select(pattern => pattern.Microphone).Distinct().Count() > 1);
         var curves = results.Select(result => new Curve
         {
-            Name = patterns.Count == 1 ? PlaceName(result) : string.Join(", ", new[] { result.Seat, settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
+            Name = patterns.Count == 1 ? SeatName(result) : string.Join(", ", new[] { SeatName(result), settings ? result.Setting : "", microphones ? result.Microphone : "" }.Where(word => word.Length > 0)),
             Colour = Palette.Colour(Place(study, result.Seat)),
             Dash = patterns.Count == 1 ? Palette.Dash(Place(study, result.Seat)) : Palette.DashOf(patterns.IndexOf((result.Setting, result.Microphone))),
             FrequenciesHz = result.Response.Grid.ToArray(),
@@ -111,7 +111,7 @@ public static partial class Figures
         }).ToArray();
         var trusted = results.Where(result => !result.LevelBand.IsEmpty).ToArray();
         var headline = study.Findings.FirstOrDefault(finding => finding.Id == "seat-difference" && finding.Subject == results[0].Source).Sentence;
-        var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Length == 1 ? "seat" : "seats")}; "
+        var alternative = $"Level of {Key(results[0])} over frequency at {results.Length} {(results.Any(result => result.Seat.Length == 0) ? "place" : "seat")}{(results.Length == 1 ? "" : "s")}; "
             + (trusted.Length == 0 ? "nothing is trusted." : $"trusted from {new TrustedBand(trusted.Max(result => result.LevelBand.FromHz), trusted.Min(result => result.LevelBand.ToHz), default, default).Words} at {trusted.Length} of them.")
             + (headline is null ? "" : " " + headline);
         return CurveChart.Draw(curves, LevelTitle(results[0].Response), alternative, "responses.csv",
@@ -123,6 +123,7 @@ public static partial class Figures
     {
         var colour = Palette.Colour(Place(study, result.Seat));
         var frequencies = result.Response.Grid.ToArray();
+        var place = (result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "a place close up" : "a place in the free field") + (study.Responses.Any(other => other.Microphone != result.Microphone) ? $" ({result.Microphone})" : "");
         var points = result.Response.Points().ToArray();
         var curves = new[]
         {
@@ -163,12 +164,13 @@ public static partial class Figures
     private static int Place(Study study, string seat) =>
         Math.Max(0, study.Survey.Seats.Select(known => known.Id).ToList().IndexOf(seat));
 
-    private static string At(ResponseResult result) => result.Seat.Length > 0 ? $"at {result.Seat}" : "close up";
-
-    private static string PlaceName(ResponseResult result) => result.Seat.Length > 0 ? result.Seat : "close up";
+    private static string At(ResponseResult result) => result.Seat.Length > 0 ? $"at {result.Seat}" : result.Takes[0].Field == SoundField.Near ? "close up" : "in the free field";
 
     private static string Key(ResponseResult result) =>
         result.Setting == Surveys.Setting.AsFoundId ? result.Source : $"{result.Source}, {result.Setting}";
+
+    /// <summary>The seat, or in two words where there was none.</summary>
+    private static string SeatName(ResponseResult result) => result.Seat.Length > 0 ? result.Seat : result.Takes[0].Field == SoundField.Near ? "close up" : "free field";
 
     private static ResponseResult Find(Study study, string source, string seat)
     {

@@ -29,11 +29,11 @@ public static partial class Figures
 
     /// <summary>The harmonics of every source, at the seat where they can be read at the most frequencies.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>One figure per source, setting and microphone of which the harmonics stand clear of their floor over a third of an octave or more, in the order of the survey.</returns>
+    /// <returns>One figure per source, setting and microphone (of those that took turns at one place the reference) of which the harmonics stand clear of their floor over a third of an octave or more, in the order of the survey.</returns>
     public static IReadOnlyList<Figure> Distortion(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.Where(result => result.Harmonics is not null).GroupBy(result => (result.Source, result.Setting, result.Microphone))
+        return [.. study.ResponsesOfOneMicrophone.Where(result => result.Harmonics is not null).GroupBy(result => (result.Source, result.Setting, result.Microphone))
             .Select(seats => seats.MaxBy(Readable)!).Where(result => Readable(result) >= LeastReadable).Select(result => Distortion(result, result.Harmonics!))];
 
         static int Readable(ResponseResult result) => result.Harmonics!.Total.Count(point => point.IsTrusted && result.DoubtOf(point).Length == 0);

@@ -26,11 +26,11 @@ public static partial class Figures
 
     /// <summary>How the bass of every source dies away, at the seat where one frequency takes longest.</summary>
     /// <param name="study">The study.</param>
-    /// <returns>One figure per source, setting and microphone in which a slow peak stands out of the noise, in the order of the survey.</returns>
+    /// <returns>One figure per source, setting and microphone (of those that took turns at one place the reference) in which a slow peak stands out of the noise, in the order of the survey.</returns>
     public static IReadOnlyList<Figure> Waterfalls(Study study)
     {
         ArgumentNullException.ThrowIfNull(study);
-        return [.. study.Responses.Where(result => result.Seat.Length > 0 && result.SlowPeaks is [{ SureDecaySeconds: > 0 }, ..]).GroupBy(result => (result.Source, result.Setting, result.Microphone))
+        return [.. study.ResponsesOfOneMicrophone.Where(result => result.Seat.Length > 0 && result.SlowPeaks is [{ SureDecaySeconds: > 0 }, ..]).GroupBy(result => (result.Source, result.Setting, result.Microphone))
             .Select(seats => Waterfall(seats.MaxBy(seat => seat.SlowPeaks[0].SureDecaySeconds)!)!)];
     }
 

@@ -18,6 +18,14 @@ public sealed class TrustPictureTests
     }
 
     [Fact]
+    public void Several_microphones_are_named_and_a_single_one_is_not()
+    {
+        var one = Sofa with { Microphone = "omni-1" };
+        Assert.Contains(TrustPicture.Lines([one, one with { Microphone = "omni-2" }], Width), line => line.StartsWith("sub-left sofa-centre omni-2", StringComparison.Ordinal));
+        Assert.DoesNotContain(TrustPicture.Lines([one], Width), line => line.Contains("omni", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void The_reason_is_written_for_each_end_and_not_repeated_for_the_next_seat()
     {
         var text = string.Join(' ', TrustPicture.Lines([Sofa, Chair], Width).Select(line => line.Trim()));

@@ -33,6 +33,12 @@ public sealed class ExerciseTests
         ("distance", () => Exercise.Distance(19.5, 11, 20.5)),
         ("phase of a delay", () => Exercise.PhaseOfDelay(-6.5, 95)),
         ("window", () => Exercise.WindowFor(80)),
+        ("sound pressure", () => Exercise.SoundPressure(114)),
+        ("signal to noise", () => Exercise.SignalToNoise(36.1)),
+        ("headroom at a cone", () => Exercise.HeadroomAtCone(126, 95, 215)),
+        ("offset of sensitivities", () => Exercise.SensitivityOffset(-22.4, -26.3)),
+        ("matched deviation", () => Exercise.MatchedDeviation(6.7, 3.6)),
+        ("combined uncertainty", () => Exercise.CombinedUncertainty(0.9, 0.6, 2)),
         ("port factor", () => Exercise.PortFactor(0.0215, 0.0055)),
         ("loss with distance", () => Exercise.LossWithDistance(0.025, 0.083)),
         ("far from near", () => Exercise.FarFromNear(0.083, 1.2, FieldSpace.Full)),
@@ -121,6 +127,12 @@ public sealed class ExerciseTests
     [InlineData("distance", 2.9198)]                // 343.507 · 0.0085, with 331.3 · √(1 + 20.5 / 273.15)
     [InlineData("phase of a delay", 222.3)]         // 360 · 95 · 0.0065, earlier and so upwards
     [InlineData("window", 0.025)]                   // 2 / 80
+    [InlineData("sound pressure", 10.0237)]          // 20e-6 · 10^5.7
+    [InlineData("signal to noise", 57.9)]            // 94 − 36.1
+    [InlineData("headroom at a cone", 3.3320)]       // a = √(0.0215 / π) = 0.082726 m; 126 − 95 − 20 lg(2 / 0.082726) = 31 − 27.6680
+    [InlineData("offset of sensitivities", 3.9)]
+    [InlineData("matched deviation", 3.1)]
+    [InlineData("combined uncertainty", 2.27376)]    // √(0.81 + 0.36 + 4)
     [InlineData("port factor", -5.9208)]              // 10 lg(55 / 215)
     [InlineData("loss with distance", -2.5782)]       // x = 25 / 83: 20 lg(√(1 + x²) − x)
     [InlineData("far from near", -35.243)]           // 20 lg(0.083 / 4.8)
@@ -193,6 +205,38 @@ public sealed class ExerciseTests
     [InlineData("window", 0.00625, "Half a period")]
     [InlineData("window", 0.003979, "radians")]                          // 1 / (80 π)
     [InlineData("window", 40, "Upside down")]
+    [InlineData("sound pressure", 14.176, "the peak of the sine")]
+    [InlineData("sound pressure", 7.088, "nothing is left to divide")]
+    [InlineData("sound pressure", 5023773, "ratio of powers")]           // 20e-6 · 10^11.4
+    [InlineData("sound pressure", 501187, "the ratio alone")]
+    [InlineData("sound pressure", 1.00237, "Twenty decibels are missing")]
+    [InlineData("signal to noise", 77.9, "louder of the two")]
+    [InlineData("signal to noise", 63.9, "round hundred")]
+    [InlineData("signal to noise", 130.1, "were added")]
+    [InlineData("signal to noise", 36.1, "the noise itself")]
+    [InlineData("headroom at a cone", 31, "at one metre")]
+    [InlineData("headroom at a cone", 17.166, "10 lg of a ratio")]       // 31 − 13.834
+    [InlineData("headroom at a cone", 9.353, "factor of two")]           // 31 − 21.647
+    [InlineData("headroom at a cone", 15.373, "by the diameter")]        // 31 − 15.627
+    [InlineData("headroom at a cone", -8.372, "divides by the area")]    // 31 − 20 lg(2 / 0.0215)
+    [InlineData("headroom at a cone", 8.304, "side of a square")]        // 31 − 20 lg(2 / 0.146629)
+    [InlineData("headroom at a cone", 58.668, "taken off the level")]
+    [InlineData("offset of sensitivities", 1.95, "20 lg and not 10 lg")]
+    [InlineData("offset of sensitivities", 7.8, "twice as much")]
+    [InlineData("offset of sensitivities", -48.7, "were added")]
+    [InlineData("offset of sensitivities", -22.4, "tested microphone alone")]
+    [InlineData("offset of sensitivities", -26.3, "reference alone")]
+    [InlineData("matched deviation", 6.7, "still in it")]
+    [InlineData("matched deviation", 10.3, "has to come off")]
+    [InlineData("matched deviation", 3.6, "the sensitivity alone")]
+    [InlineData("matched deviation", 5.15, "mean of the two")]
+    [InlineData("matched deviation", 1.55, "taken off whole")]
+    [InlineData("combined uncertainty", 3.5, "plain sum")]
+    [InlineData("combined uncertainty", 5.17, "root is missing")]
+    [InlineData("combined uncertainty", 2, "largest part alone")]
+    [InlineData("combined uncertainty", 1.1667, "mean of the parts")]
+    [InlineData("combined uncertainty", 4.5475, "went in twice")]
+    [InlineData("combined uncertainty", 1.3128, "root of the mean")]
     [InlineData("port factor", -11.84, "ratio of the areas itself")]     // 20 lg(55 / 215)
     [InlineData("port factor", -2.96, "ratio of the diameters")]        // 5 lg(55 / 215)
     [InlineData("port factor", 3.56, "already the sum")]
@@ -245,6 +289,14 @@ public sealed class ExerciseTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PhaseOfDelay(0, 95));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.PhaseOfDelay(1, 0));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.WindowFor(double.PositiveInfinity));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SoundPressure(double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SignalToNoise(double.NegativeInfinity));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HeadroomAtCone(126, 95, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HeadroomAtCone(double.NaN, 95, 215));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SensitivityOffset(-20, double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.MatchedDeviation(double.NaN, 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.CombinedUncertainty(1, -0.1));
+        Assert.Throws<ArgumentException>(() => Exercise.CombinedUncertainty(1));
         Assert.Throws<ArgumentOutOfRangeException>("portAreaSquareMetres", () => Exercise.PortFactor(0.02, 0));
         Assert.Throws<ArgumentOutOfRangeException>("radiusMetres", () => Exercise.LossWithDistance(0.01, double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>("space", () => Exercise.FarFromNear(0.1, 1, (FieldSpace)7));
@@ -316,6 +368,7 @@ public sealed class ExerciseTests
         "milliseconds" => [("seconds", exercise.Wanted / 1000), ("microseconds", exercise.Wanted * 1000)],
         "minutes" => [("hours", exercise.Wanted / 60), ("seconds", exercise.Wanted * 60)],
         "hertz" => [("kilohertz", exercise.Wanted / 1000), ("radians per second", exercise.Wanted * 2 * Math.PI)],
+        "pascals" => [("millipascals", exercise.Wanted * 1000), ("micropascals", exercise.Wanted * 1e6), ("microbars", exercise.Wanted * 10)],
         "degrees" => [("radians", exercise.Wanted * Math.PI / 180), ("whole turns", exercise.Wanted / 360)],
         "metres" => [("centimetres", exercise.Wanted * 100), ("millimetres", exercise.Wanted * 1000), ("feet", exercise.Wanted / 0.3048)],
         "decibels" => [("pressures", Math.Pow(10, exercise.Wanted / 20)), ("powers", Math.Pow(10, exercise.Wanted / 10))],

@@ -57,7 +57,7 @@ public sealed class RoomReport : IAsyncLifetime
 
 public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomReport>
 {
-    private const int FigureCount = 12;   // bands, weakest link, arrivals, one per source, seats, decay times, one waterfall per source, predicted modes
+    private const int FigureCount = 13;   // bands, weakest link, microphone, arrivals, one per source, seats, decay times, one waterfall per source, predicted modes
 
     [Fact]
     public async Task The_page_keeps_all_its_promises_in_a_browser_without_a_network()

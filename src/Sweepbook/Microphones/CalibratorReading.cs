@@ -94,9 +94,7 @@ public readonly record struct CalibratorReading
         var tone = blocks.Tone;
         RefuseWhatIsNoTone(blocks, frequencyHz, shownAs);
         var stretch = blocks.Steadiest(2 * MostFluctuationDb);
-        if (stretch.Seconds < WantedSeconds || stretch.Seconds < WantedShareRatio * tone.Seconds)
-            throw new DataFault(shownAs, null, FormattableString.Invariant($"the tone is not steady: it sounds for {tone.Seconds:0.0} s and wanders by {blocks.RangeDb:0.0} dB, and stays within ± {MostFluctuationDb} dB for {stretch.Seconds:0.0} s only"),
-                "Seat the calibrator firmly, wait until its level stands still (a weak battery makes it sink), keep hands off, and record ten seconds again.");
+        if (stretch.Seconds < WantedSeconds || stretch.Seconds < WantedShareRatio * tone.Seconds) throw NotSteady(blocks, stretch, shownAs);
         var reading = blocks.Read(stretch) with { StatedLevelDb = levelDb, StatedHz = frequencyHz };
         if (Math.Abs(reading.FrequencyHz - frequencyHz) > FrequencyPercent / 100 * frequencyHz) throw WrongFrequency(reading.FrequencyHz, frequencyHz, shownAs);
         if (blocks.ClippedIn(stretch) is > 0 and var clipped)
@@ -107,9 +105,10 @@ public readonly record struct CalibratorReading
         return reading with { Caution = CautionOf(reading) };
     }
 
+    private const string Again = "Record ten seconds of the calibrator's tone again.";
+
     private static void RefuseWhatIsNoTone(ToneBlocks blocks, double frequencyHz, string shownAs)
     {
-        const string Again = "Record ten seconds of the calibrator's tone again.";
         if (blocks.TotalSeconds < WantedSeconds)
             throw new DataFault(shownAs, null, FormattableString.Invariant($"is {blocks.TotalSeconds:0.0} s long; a sensitivity needs {WantedSeconds:0} s of steady tone"), Again);
         if (blocks.LoudestDbfs < SilentDbfs)
@@ -122,6 +121,18 @@ public readonly record struct CalibratorReading
             $"Name the right recording, put the calibrator onto the microphone and switch it on. {Again}");
     }
 
+    private static DataFault NotSteady(ToneBlocks blocks, ToneBlocks.Stretch stretch, string shownAs)
+    {
+        const double Ends = 0.5;   // seconds: the blocks at either end of a stretch are not used
+        var tone = blocks.Tone;
+        if (blocks.RangeDb > 2 * MostFluctuationDb)
+            return new(shownAs, null, FormattableString.Invariant($"the tone is not steady: it sounds for {tone.Seconds:0.0} s and wanders by {blocks.RangeDb:0.0} dB, and stays within ± {MostFluctuationDb} dB for {stretch.Seconds:0.0} s only"),
+                "Seat the calibrator firmly, wait until its level stands still (a weak battery makes it sink), keep hands off, and record ten seconds again.");
+        return tone.Seconds <= stretch.Seconds + Ends
+            ? new(shownAs, null, FormattableString.Invariant($"the tone is too short: it sounds for {tone.Seconds:0.0} s, of which {stretch.Seconds:0.0} s are clear of its ends, and a sensitivity needs {WantedSeconds:0} s"), Again)
+            : new(shownAs, null, FormattableString.Invariant($"the tone is interrupted: it sounds for {tone.Seconds:0.0} s in all, and for {stretch.Seconds:0.0} s only without a break or a bump"), $"Keep hands and cable still. {Again}");
+    }
+
     private static DataFault WrongFrequency(double foundHz, double statedHz, string shownAs) => ToneBlocks.MainsOf(foundHz) is { } mainsHz && Math.Abs(foundHz - statedHz) > statedHz / 10
         ? new(shownAs, null, FormattableString.Invariant($"the loudest tone is {foundHz:0.0} Hz, mains hum of {mainsHz:0} Hz, and not the calibrator's {statedHz:0.#} Hz"), "Check cable, ground and phantom power, see that the calibrator is on, and record again.")
         : new(shownAs, null, FormattableString.Invariant($"the tone is {foundHz:0.0} Hz, not {statedHz:0.#} Hz"),
@@ -129,7 +140,7 @@ public readonly record struct CalibratorReading
 
     private static string CautionOf(CalibratorReading reading) => string.Join(" ", new[]
     {
-        reading.HumDb > HumBelowDb ? FormattableString.Invariant($"Mains hum of {reading.HumHz:0} Hz is only {-reading.HumDb:0} dB below the tone: look for it in cable and ground before the takes.") : "",
+        reading.HumDb > HumBelowDb ? FormattableString.Invariant($"Mains hum of {reading.HumHz:0} Hz is {(reading.HumDb < 0 ? FormattableString.Invariant($"only {-reading.HumDb:0} dB below the tone") : "as loud as the tone or louder")}: look for it in cable and ground before the takes.") : "",
         reading.SnrDb < WantedSnrDb ? FormattableString.Invariant($"Noise is only {reading.SnrDb:0} dB below the tone: is it quiet, and is the coupler tight?") : "",
     }.Where(text => text.Length > 0));
 }

@@ -42,7 +42,8 @@ public readonly record struct MicrophoneHeadroom(double MaximumDb, double PeakDb
         if (double.IsNaN(maximumDb)) return new(maximumDb, peakDb, $"{Capital(loudest)}; whether it bears that is not known: state max_spl_db from its data sheet in survey.toml.");
         var known = new MicrophoneHeadroom(maximumDb, peakDb, "");
         var remedy = known.IsEnough ? "" : Text($" Turn down by {WantedDb - known.HeadroomDb:0.0} dB or more, or its own distortion is measured too.");
-        return known with { Sentence = $"{Capital(loudest)}, {Beside(known.HeadroomDb)} the {Level(maximumDb)} that it takes.{remedy}" };
+        var beside = isClipped && known.HeadroomDb >= 0 ? $"less than {Beside(known.HeadroomDb)}" : Beside(known.HeadroomDb);
+        return known with { Sentence = $"{Capital(loudest)}, {beside} the {Level(maximumDb)} that it takes.{remedy}" };
     }
 
     /// <summary>Before the microphone goes close to a cone.</summary>

@@ -39,7 +39,7 @@ internal static class RangeWords
         if (failing.Count == 0) return new(fromHz, toHz, true, true, $"{range.Microphone} serves {wanted}.");
         var own = failing.Where(stretch => stretch.Limit == RangeLimit.Microphone).ToList();
         if (own.Count > 0)
-            return new(fromHz, toHz, false, true, $"{range.Microphone} does not serve {wanted} ({Listed(own)}). Use another microphone there, or a calibration that reaches so far.");
+            return new(fromHz, toHz, false, true, $"{range.Microphone} does not serve {wanted} ({Listed(own)}). Use another microphone there, or have this one calibrated.");
         return new(fromHz, toHz, false, false,
             $"It is not shown whether {range.Microphone} serves {wanted} ({Listed(failing)}). {string.Join(" ", failing.Select(stretch => Remedy(stretch.Limit, stretch.Reason)).Distinct())}");
     }

@@ -89,10 +89,11 @@ internal sealed class ToneBlocks
     internal Stretch Steadiest(double rangeDb)
     {
         var best = new Stretch(0, 0, 0);
+        bool[] sounds = [.. _blocks.Select(Sounds)];
         for (var first = 0; first < _blocks.Length; first++)
         {
             var (low, high, count) = (double.PositiveInfinity, double.NegativeInfinity, 0);
-            for (var n = first; n < _blocks.Length && Sounds(_blocks[n]); n++, count++)
+            for (var n = first; n < _blocks.Length && sounds[n]; n++, count++)
             {
                 (low, high) = (Math.Min(low, _blocks[n].LevelDb), Math.Max(high, _blocks[n].LevelDb));
                 if (high - low > rangeDb) break;

@@ -80,7 +80,9 @@ public sealed class TransferCalibration
         int[] cells = [.. Enumerable.Range(0, undone.Length).Where(k => levels.Trust[k] && comparison.Band.Contains(levels.Grid[k]))];
         var difference = new Dictionary<int, double>();
         foreach (var k in cells) difference[k] = SmoothedDb(k);
-        var middle = cells.Where(k => levels.Grid[k] >= comparison.MatchFromHz && levels.Grid[k] <= comparison.MatchToHz).Average(k => difference[k]);
+        // A gap may part the middle band from the file's band: what the microphone adds there counts as it is.
+        var middle = Enumerable.Range(0, undone.Length).Where(k => levels.Trust[k] && levels.Grid[k] >= comparison.MatchFromHz && levels.Grid[k] <= comparison.MatchToHz)
+            .Average(k => difference.TryGetValue(k, out var smoothedDb) ? smoothedDb : Decibels.FromPower(tested[k] / reference[k]));
         var step = Math.Max(1, levels.Grid.PointsPerOctave / PointsPerOctave);
         var points = cells.Where(k => k == cells[0] || k == cells[^1] || (int)Math.Round(levels.Grid.PointsPerOctave * Math.Log2(levels.Grid[k] / 1000)) % step == 0)
             .Select(k => new CalibrationPoint(levels.Grid[k], difference[k] - middle, double.NaN)).ToArray();

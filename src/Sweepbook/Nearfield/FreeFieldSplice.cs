@@ -72,7 +72,7 @@ public sealed class FreeFieldSplice
     }
 
     /// <summary>Joins the two; <paramref name="near"/> is doubted above its limit.</summary>
-    internal static FreeFieldSplice Of(Response near, Response free, NearfieldLimit limit)
+    internal static FreeFieldSplice Of(Response near, Response free)
     {
         var (low, high) = (near.LevelTrust.LongestBand(), free.LevelTrust.LongestBand());
         if (near.Grid.PointsPerOctave != free.Grid.PointsPerOctave)
@@ -97,7 +97,8 @@ public sealed class FreeFieldSplice
         return why is null ? Joined(near, free, overlap, level, slope) : new(overlap, level, slope, why, [], [], []);
     }
 
-    private static FreeFieldSplice None(string why) => new(new(double.NaN, double.NaN, default, default), double.NaN, double.NaN, why, [], [], []);
+    /// <summary>No joint, and why.</summary>
+    internal static FreeFieldSplice None(string why) => new(new(double.NaN, double.NaN, default, default), double.NaN, double.NaN, why, [], [], []);
 
     private static FreeFieldSplice Joined(Response near, Response free, TrustedBand overlap, double shiftDb, double slopeDb)
     {

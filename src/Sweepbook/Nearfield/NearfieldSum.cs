@@ -13,7 +13,8 @@ namespace Sweepbook.Nearfield;
 /// corrected for the microphone's distance and for frequency (<see cref="Radiator.AtFace"/>), and, where the places on the front are stated, for the sound of the other
 /// radiators in each microphone. All were taken with one time zero, one setting, one drive.
 /// Misleads where that sound is not taken off (below tuning it may raise the sum by some decibels), where a port whistles or compresses, in rooms whose standing waves
-/// reach the microphone (never at less than a few centimetres), and above the limit of <see cref="NearfieldLimit"/>.
+/// reach the microphone (never at less than a few centimetres), and above the limit of <see cref="NearfieldLimit"/>. The phase is the sound's as the microphone heard it: what the microphone
+/// itself turns (9° at 20 Hz with a corner of 3 Hz) is in it unless its phase was taken out.
 /// Source: D. B. Keele, "Low-Frequency Loudspeaker Assessment by Nearfield Sound-Pressure Measurement", J. Audio Eng. Soc. 22 (1974) 154–162, equations from memory,
 /// derived again from the volume velocity (fact sheet 7.1, 7.8).
 /// </remarks>
@@ -44,7 +45,7 @@ public sealed class NearfieldSum
             ?? throw new ArgumentException("None of the radiators is a cone with a motor; a box has at least one.", nameof(radiators));
         Radiator[] ordered = [first, .. radiators.Where(radiator => radiator != first)];
         foreach (var other in ordered.Skip(1))
-            if (first.Response.TimeGroup.WhyNotWith(other.Response.TimeGroup, $"{first.Name}, close up", $"{other.Name}, close up") is { } why) throw new ArgumentException(why, nameof(radiators));
+            if (first.Response.TimeGroup.WhyNotWith(other.Response.TimeGroup, $"{first.Name} close up", $"{other.Name} close up") is { } why) throw new ArgumentException(why, nameof(radiators));
         foreach (var other in ordered.Skip(1)) _ = first.Response.Plus(other.Response);   // refuses what may not be added: grids, references
         var crosstalk = Crosstalk.Of(ordered, speedOfSoundMetresPerSecond);
         var scaled = ordered.Select((radiator, i) => crosstalk.AtFace[i].Times(Weights(radiator, first))).ToArray();
@@ -55,7 +56,7 @@ public sealed class NearfieldSum
         var sums = new PartSums(ordered, scaled);
         var balance = PortBalance.Of(sums, coneLimit.FrequencyHz);
         var budget = SumUncertainty.Of(ordered, scaled, sum, crosstalk, sums.IsPlainVented ? balance.ErrorRatio : 0);
-        var doubted = budget.Judged(sum);
+        var doubted = budget.Judged(sum, ordered);
         var mask = Limits.UpTo(sum.Grid.FrequenciesHz, coneLimit.FrequencyHz, new(Doubt.NearField, coneLimit.Reason));
         return new(ordered, sums, balance, scaled, doubted.Doubted(mask, mask), budget.ExpandedDb, limit, coneLimit, crosstalk.IsTakenOff, speedOfSoundMetresPerSecond);
     }
@@ -69,10 +70,10 @@ public sealed class NearfieldSum
     /// <summary>Each part as it enters the sum, in the order of <see cref="Radiators"/>.</summary>
     public IReadOnlyList<Response> Parts => _scaled;
 
-    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area, and by how much the port's share disagrees with the law of the vented box; large where cone and port cancel.</summary>
+    /// <summary>± decibels per grid point within which the sum's level lies (coverage factor 2): repeatability or noise of each part, its distance and its area, and by how much more than these explain the port's share disagrees with the law of the vented box; large where cone and port cancel.</summary>
     /// <remarks>
     /// First order, as JCGM 100:2008 (GUM), 5.1.2, has it: where it exceeds some 4 dB it is a warning and no interval, and the sum is doubted. The microphone's own
-    /// uncertainty is not in it; it shifts cone and port alike and is in <see cref="Response"/>.
+    /// uncertainty is not in it; it shifts cone and port alike and stands in <see cref="LevelUncertainty.MicrophoneDb"/> of <see cref="Response"/>.
     /// </remarks>
     public IReadOnlyList<double> UncertaintyDb { get; }
 

@@ -9,7 +9,7 @@ namespace Sweepbook.Nearfield;
 /// <summary>How far the sum may be off: each part's share is turned onto the sum and set against what is left of it, so that it grows where the parts cancel.</summary>
 /// <remarks>
 /// Per part: repeatability or noise (a circle round its value), the microphone's distance, its area (± 3 %, every value within as likely: own choice; pressure goes with its
-/// root), what crosstalk was taken off, and the share by which the ports disagree with the law of the vented box. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
+/// root), what crosstalk was taken off, and the share by which the ports disagree with the law of the vented box beyond what these explain. The area of the first cone divides all others. First order: JCGM 100:2008 (GUM), 5.1.2, for a complex sum written out.
 /// </remarks>
 internal sealed class SumUncertainty
 {
@@ -27,6 +27,7 @@ internal sealed class SumUncertainty
     internal static SumUncertainty Of(Radiator[] radiators, Response[] scaled, Response sum, Crosstalk crosstalk, double drivenErrorRatio)
     {
         var (along, across) = (new double[sum.Count], new double[sum.Count]);
+        var drivenRatio = Unexplained(radiators, drivenErrorRatio);
         for (var k = 0; k < along.Length; k++)
         {
             var total = sum[k].Value;
@@ -50,14 +51,22 @@ internal sealed class SumUncertainty
                 others += part;
             }
             Add(ref square, others, AreaRatio);
-            Add(ref square, driven, drivenErrorRatio);
+            Add(ref square, driven, drivenRatio);
             (along[k], across[k]) = (Math.Sqrt(isotropic + square.Along), Math.Sqrt(isotropic + square.Across));
         }
         return new(along, across);
     }
 
+    /// <summary>What of the disagreement between ports and their box is more than two standard deviations of distances and areas: up to there these explain it, and count already.</summary>
+    private static double Unexplained(Radiator[] radiators, double errorRatio)
+    {
+        double Widest(bool isMotor) => radiators.Where(radiator => radiator.Kind == RadiatorKind.Cone == isMotor).Select(radiator => radiator.DistanceUncertaintyRatio).DefaultIfEmpty(0).Max();
+        var explained = CoverageFactor * CoverageFactor * (Square(Widest(true)) + Square(Widest(false)) + 2 * Square(AreaRatio));
+        return Math.Sqrt(Math.Max(0, errorRatio * errorRatio - explained));
+    }
+
     /// <summary>The sum knowing its uncertainty, and doubted where it is no more than that.</summary>
-    internal Response Judged(Response sum)
+    internal Response Judged(Response sum, IReadOnlyList<Radiator> radiators)
     {
         var (level, phase, parts) = (new Reason[sum.Count], new Reason[sum.Count], new LevelUncertainty[sum.Count]);
         for (var k = 0; k < level.Length; k++)
@@ -67,7 +76,7 @@ internal sealed class SumUncertainty
             var degrees = CoverageFactor * _across[k] * (180 / Math.PI);
             if (degrees > MostPhaseDegrees && phase[k].Doubt == Doubt.None)
                 phase[k] = new(Doubt.NearField, FormattableString.Invariant($"the phase of the sum is known to no better than ± {MostPhaseDegrees:0}°: the parts cancel"));
-            parts[k] = new(CoverageFactor * DecibelsOf(_along[k]), sum[k].Uncertainty.Basis, 0, 0, 0);
+            parts[k] = new(CoverageFactor * DecibelsOf(_along[k]), radiators.Min(radiator => radiator.Response[k].Uncertainty.Basis), radiators[0].Response[k].Uncertainty.MicrophoneDb, 0, 0);   // one microphone, which shifts all alike
         }
         var frequencies = sum.Grid.FrequenciesHz;
         return sum.Doubted(new(frequencies, level), new(frequencies, phase)).With(parts);

@@ -48,17 +48,17 @@ internal sealed class BoxModel
     public double GainRatio { get; }
 
     /// <summary>Far pressure of a part of the box.</summary>
-    public RecursiveFilter Far(RadiatorKind part) => Filter(1, 0, 0, part);
+    public RecursiveFilter Far(BoxPart part) => Filter(1, 0, 0, part);
 
     /// <summary>The same, integrated over time: proportional to the velocity of cone or air, and in seconds.</summary>
-    public RecursiveFilter Velocity(RadiatorKind part) => Filter(0, 1, 0, part);
+    public RecursiveFilter Velocity(BoxPart part) => Filter(0, 1, 0, part);
 
-    private RecursiveFilter Filter(double a2, double a1, double a0, RadiatorKind part)
+    private RecursiveFilter Filter(double a2, double a1, double a0, BoxPart part)
     {
         var (b2, b1, b0) = part switch
         {
-            RadiatorKind.Cone => (1.0, _damping, _tuning * _tuning),
-            RadiatorKind.Port => (0.0, -_damping, -_tuning * _tuning),
+            BoxPart.Cone => (1.0, _damping, _tuning * _tuning),
+            BoxPart.Port => (0.0, -_damping, -_tuning * _tuning),
             _ => (1.0, 0.0, 0.0),
         };
         return RecursiveFilter.OfSections(_sampleRateHz, Section(a2, a1, a0, _poles[0], _poles[1]), Section(b2, b1, b0, _poles[2], _poles[3]));

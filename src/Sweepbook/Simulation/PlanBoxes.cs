@@ -31,14 +31,14 @@ internal sealed class PlanBoxes
         var partOf = table.Required("part_of");
         var box = All.FirstOrDefault(item => item.Id == partOf)
             ?? throw table.Fault("part_of", $"there is no box \"{TomlTable.Shorten(partOf)}\"", All.Count == 0 ? "Add a [[box]]." : NearestName.Advice(partOf, [.. All.Select(item => item.Id)]));
-        var kind = table.Choice<RadiatorKind>("kind", ("cone", RadiatorKind.Cone), ("port", RadiatorKind.Port), ("loudspeaker", RadiatorKind.Whole))
+        var kind = table.Choice<BoxPart>("kind", ("cone", BoxPart.Cone), ("port", BoxPart.Port), ("loudspeaker", BoxPart.Whole))
             ?? throw table.Missing("kind", "\"cone\", \"port\", or \"loudspeaker\" for the whole box");
-        table.RefuseUnknownKeys(kind == RadiatorKind.Whole ? ["id", "kind", "part_of", "position_m", "baffle_position_m"] : ["id", "kind", "part_of", "area_cm2", "distance_mm", "baffle_position_m"]);
+        table.RefuseUnknownKeys(kind == BoxPart.Whole ? ["id", "kind", "part_of", "position_m", "baffle_position_m"] : ["id", "kind", "part_of", "area_cm2", "distance_mm", "baffle_position_m"]);
         var (x, y) = (double.NaN, double.NaN);
         if (table.Numbers("baffle_position_m", new(0, 3, "m")) is { } centre)
             (x, y) = centre is [var across, var up] && across < box.WidthMetres && up < box.HeightMetres && across > 0 && up > 0 ? (across, up)
                 : throw table.Fault("baffle_position_m", "that is no point on the front of the box", FormattableString.Invariant($"Write two numbers, from the left and from the lower edge, below {box.WidthMetres} and {box.HeightMetres} m."));
-        if (kind == RadiatorKind.Whole)
+        if (kind == BoxPart.Whole)
         {
             if (double.IsNaN(x)) throw table.Missing("baffle_position_m", "[from the left edge, from the lower edge] of the cone's centre, in metres");
             return Radiating(id, "loudspeaker", place(table, "position_m"), new(box, kind, double.NaN, double.NaN, x, y));
@@ -46,13 +46,13 @@ internal sealed class PlanBoxes
         var radiator = new PlannedRadiator(box, kind, table.Number("area_cm2", new(1, 10_000, "cm²")) ?? throw table.Missing("area_cm2", "its effective area in cm²"),
             table.Number("distance_mm", new(0, 200, "mm")) ?? throw table.Missing("distance_mm", "how far the microphone stands from it"), x, y);
         if (2 * radiator.RadiusMetres > Math.Min(box.WidthMetres, box.HeightMetres)) throw table.Fault("area_cm2", "it is larger than the front of its box", "Correct area_cm2, or the box.");
-        return Radiating(id, kind == RadiatorKind.Cone ? "cone" : "port", default, radiator);
+        return Radiating(id, kind == BoxPart.Cone ? "cone" : "port", default, radiator);
     }
 
     /// <summary>The circuit knows one cone and one port.</summary>
     public static void RefuseTwice(IEnumerable<PlannedSource> sources, TomlTable root)
     {
-        foreach (var twice in sources.Where(source => source.Radiator is { Kind: not RadiatorKind.Whole }).GroupBy(source => (source.Radiator!.Box.Id, source.Radiator.Kind)).Where(group => group.Count() > 1))
+        foreach (var twice in sources.Where(source => source.Radiator is { Kind: not BoxPart.Whole }).GroupBy(source => (source.Radiator!.Box.Id, source.Radiator.Kind)).Where(group => group.Count() > 1))
             throw new DataFault(root.File, null, $"the box {twice.Key.Id} has {twice.Count()} sources of the kind {twice.First().Kind}", "Keep one: the model of a box has one cone and one port.");
     }
 

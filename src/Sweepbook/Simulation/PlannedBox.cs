@@ -22,7 +22,7 @@ internal sealed record PlannedBox(
 }
 
 /// <summary>What a source is of its box.</summary>
-internal enum RadiatorKind
+internal enum BoxPart
 {
     Cone,
     Port,
@@ -38,7 +38,7 @@ internal enum RadiatorKind
 /// <param name="DistanceMm">How far the microphone stands from it.</param>
 /// <param name="BaffleXMetres">Where its centre lies, from the left edge of the front; NaN where it lies elsewhere.</param>
 /// <param name="BaffleYMetres">And from the lower edge.</param>
-internal sealed record PlannedRadiator(PlannedBox Box, RadiatorKind Kind, double AreaCm2, double DistanceMm, double BaffleXMetres, double BaffleYMetres)
+internal sealed record PlannedRadiator(PlannedBox Box, BoxPart Kind, double AreaCm2, double DistanceMm, double BaffleXMetres, double BaffleYMetres)
 {
     /// <summary>Radius of a disc of that area.</summary>
     public double RadiusMetres => Math.Sqrt(AreaCm2 * 1e-4 / Math.PI);

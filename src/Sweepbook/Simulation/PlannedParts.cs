@@ -9,7 +9,7 @@ internal readonly record struct PlannedRollOff(double CornerHz, int Order);
 
 /// <summary>A loudspeaker or subwoofer.</summary>
 /// <param name="Id">Its name.</param>
-/// <param name="Kind">As survey.toml says it: subwoofer or loudspeaker.</param>
+/// <param name="Kind">As survey.toml says it: subwoofer, loudspeaker, cone or port.</param>
 /// <param name="Place">Where its acoustic centre is.</param>
 /// <param name="Aim">The point it looks at, or null: alike in all directions.</param>
 /// <param name="BeamHz">Where it becomes directional, if it has an aim.</param>

@@ -42,7 +42,7 @@ internal sealed class PlannedTakes(TomlTable root, TomlTable own, IReadOnlyList<
     private IEnumerable<PlannedSeat> PlacesOf(PlannedSource source) => source.Radiator switch
     {
         null => seats.Where(seat => seat.Field != PlannedField.Free),
-        { Kind: RadiatorKind.Whole } => seats.Where(seat => seat.Field == PlannedField.Free),
+        { Kind: BoxPart.Whole } => seats.Where(seat => seat.Field == PlannedField.Free),
         var radiator => [new(PlannedRadiator.PlaceId, default, null, 0) { Field = PlannedField.Near, DistanceMm = radiator.DistanceMm }],
     };
 

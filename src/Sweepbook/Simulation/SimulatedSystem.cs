@@ -119,7 +119,7 @@ internal sealed class SimulatedSystem
         var random = RandomNumbers.For(Plan.Seed, $"place of {take.Name}");
         var (x, y, z) = (Off(), Off(), Off());
         var room = Plan.Room.Room;
-        if (take.Source.Radiator is { Kind: not RadiatorKind.Whole } radiator)
+        if (take.Source.Radiator is { Kind: not BoxPart.Whole } radiator)
             return BoxSound.Near(ModelOf(radiator.Box), radiator, OtherOf(radiator), Math.Max(ClosestMetres, radiator.DistanceMm / 1000 + x), room.SpeedOfSoundMetresPerSecond, SampleRateHz);
         var seat = take.Seat with { Place = new(take.Seat.Place.XMetres + x, take.Seat.Place.YMetres + y, take.Seat.Place.ZMetres + z) };
         return take.Source.Radiator is { } whole
@@ -132,7 +132,7 @@ internal sealed class SimulatedSystem
     /// <summary>The port on the same front as a cone, or the cone; null where a place is not stated, so that neither hears the other.</summary>
     private PlannedRadiator? OtherOf(PlannedRadiator radiator) => double.IsNaN(radiator.BaffleXMetres) ? null
         : Plan.Sources.Select(source => source.Radiator).FirstOrDefault(other =>
-            other is { Kind: not RadiatorKind.Whole } && other.Kind != radiator.Kind && other.Box == radiator.Box && !double.IsNaN(other.BaffleXMetres));
+            other is { Kind: not BoxPart.Whole } && other.Kind != radiator.Kind && other.Box == radiator.Box && !double.IsNaN(other.BaffleXMetres));
 
     private static double[] Lengthened(ReadOnlySpan<double> samples, int length)
     {

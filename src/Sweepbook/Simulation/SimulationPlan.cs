@@ -89,7 +89,7 @@ public sealed class SimulationPlan
             ?? throw new ArgumentException($"The plan has no box \"{box}\"; it has {(Survey.Boxes.Count == 0 ? "none" : string.Join(", ", Survey.Boxes.Select(item => item.Id)))}.", nameof(box));
         RequireInside(frequencyHz);
         var model = new BoxModel(plan, Survey.Stimulus.SampleRateHz);
-        return model.Far(RadiatorKind.Whole).ResponseAt(frequencyHz) * (model.GainRatio * Decibels.ToAmplitudeRatio(Survey.Interface.InputGainDb - (Survey.Recorder is null ? Survey.Interface.LoopbackGainDb : 0)));
+        return model.Far(BoxPart.Whole).ResponseAt(frequencyHz) * (model.GainRatio * Decibels.ToAmplitudeRatio(Survey.Interface.InputGainDb - (Survey.Recorder is null ? Survey.Interface.LoopbackGainDb : 0)));
     }
 
     private void RequireInside(double frequencyHz)

@@ -6,12 +6,14 @@ using Sweepbook.Files;
 namespace Sweepbook.Simulation;
 
 /// <summary>
-/// Writes an invented survey: <c>survey.toml</c>, stimulus, microphone calibration and takes (24-bit WAV, channel 1 microphone, channel 2 loopback; with a marker one channel only, on a clock of its own).
+/// Writes an invented survey: <c>survey.toml</c>, stimulus, microphone calibrations, recordings of a calibrator where the plan has one, and takes (24-bit WAV, channel 1
+/// microphone, channel 2 loopback; one channel only with a marker, on a clock of its own, and from a microphone without a loopback).
 /// </summary>
 /// <remarks>
 /// The sound: crossover, non-linear motor and box of the source; damped modes below the planned crossover and image sources above; vent and resonance of
-/// the microphone; noise, hum and a random latency of the interface. Everything is summed directly, without the transform that the analysis uses.
-/// Misleads whoever takes it for a room: walls are rigid but lossy, the room is empty, sources are points, and nothing moves between two takes.
+/// the microphone; noise, hum and a random latency of the interface. A vented box, close up and in the open, by the circuit of its parts. Everything is summed directly, without the transform that the analysis uses.
+/// Misleads whoever takes it for a room: walls are rigid but lossy, the room is empty, sources are points, and nothing moves between two takes but a
+/// microphone that is set up again, where the plan says so.
 /// The same plan gives the same bytes on one machine, whatever the number of processors, and the same samples within one step of 24 bits on others.
 /// Own model; the sources of its parts stand beside them.
 /// </remarks>

@@ -43,7 +43,7 @@ internal sealed partial class SurveyText
     private void Radiator(PlannedRadiator radiator)
     {
         Line($"part_of = {TomlText.Quoted(radiator.Box.Id)}");
-        if (radiator.Kind == RadiatorKind.Whole) return;
+        if (radiator.Kind == BoxPart.Whole) return;
         Line($"area_cm2 = {radiator.AreaCm2}");
         if (!double.IsNaN(radiator.BaffleXMetres)) Line($"baffle_position_m = [{radiator.BaffleXMetres}, {radiator.BaffleYMetres}]");
     }

@@ -54,7 +54,7 @@ internal sealed partial class SurveyText
             Line($"id = {TomlText.Quoted(source.Id)}");
             Line($"kind = {TomlText.Quoted(source.Kind)}");
             if (source.Radiator is { } radiator) Radiator(radiator);
-            if (source.Radiator is not { Kind: not RadiatorKind.Whole }) Line($"position_m = {Place(source.Place)}");
+            if (source.Radiator is not { Kind: not BoxPart.Whole }) Line($"position_m = {Place(source.Place)}");
         }
         foreach (var seat in plan.Seats.Where(seat => seat.Field != PlannedField.Near))
         {

@@ -21,13 +21,15 @@ public enum RepeatabilityBasis
 /// <param name="PositionDb">Standard uncertainty from a microphone that stands up to 5 cm off in each direction, in decibels.</param>
 /// <param name="TemperatureDb">Standard uncertainty from air up to 1 °C warmer or colder, in decibels.</param>
 /// <remarks>
-/// Levels are relative (to the loopback, the stimulus or the recording), so no calibration of absolute level enters.
-/// Misleads when it is taken for the error of a difference: two levels of one survey share the microphone's error, and it cancels.
+/// Misleads when it is taken for the error of a difference: two levels of one survey share the errors of microphone and calibrator, and they cancel.
 /// Source: JCGM 100:2008 (GUM), 5.1 and 6.2; which parts there are: own definition (design, "What may be believed").
 /// </remarks>
 public readonly record struct LevelUncertainty(double RepeatabilityDb, RepeatabilityBasis Basis, double MicrophoneDb, double PositionDb, double TemperatureDb)
 {
     private const double CoverageFactor = 2;
+
+    /// <summary>Standard uncertainty in decibels of where 0 dB lies: of the calibrator where levels are in dB re 20 µPa; 0 where they are relative, to the loopback for instance.</summary>
+    public double LevelDb { get; init; }
 
     /// <summary>Nothing is known.</summary>
     public static LevelUncertainty Unknown => new(double.NaN, RepeatabilityBasis.None, double.NaN, double.NaN, double.NaN);
@@ -42,7 +44,7 @@ public readonly record struct LevelUncertainty(double RepeatabilityDb, Repeatabi
         get
         {
             var repeatability = RepeatabilityDb / CoverageFactor;
-            return CoverageFactor * Math.Sqrt(repeatability * repeatability + MicrophoneDb * MicrophoneDb + PositionDb * PositionDb + TemperatureDb * TemperatureDb);
+            return CoverageFactor * Math.Sqrt(repeatability * repeatability + MicrophoneDb * MicrophoneDb + PositionDb * PositionDb + TemperatureDb * TemperatureDb + LevelDb * LevelDb);
         }
     }
 }

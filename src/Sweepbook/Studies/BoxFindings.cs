@@ -32,13 +32,21 @@ internal static class BoxFindings
     internal static IEnumerable<Finding> Of(Study study)
     {
         foreach (var box in study.Boxes)
-            foreach (var finding in box.WhyNoSum is { } why ? [Refused(box, why)] : About(box)) yield return finding;
+            foreach (var finding in box.WhyNoSum is { } why ? [Refused(study, box, why)] : About(box)) yield return finding;
         if (study.Boxes.Count > 0)
             yield return new("nearfield-caution", Severity.Caution, "survey", double.NaN, "",
                 "Before the next take close to a cone turn the level down: some centimetres away it is 20 to 30 dB louder than at 1 m, which overloads microphones and harms ears; and below the tuning of a vented box nothing holds its cone.");
     }
 
-    private static Finding Refused(BoxResult box, string why) => new("nearfield-refused", Severity.Caution, box.Id, double.NaN, "", $"The cones and ports of {box.Id} are not added: {why}");
+    private static Finding Refused(Study study, BoxResult box, string why) => new("nearfield-refused", Severity.Caution, box.Id, double.NaN, "", $"The cones and ports of {box.Id}{Apart(study, box)} are not added: {why}");
+
+    /// <summary>What tells this box from others of the same name: by whom it was heard, or in which setting.</summary>
+    private static string Apart(Study study, BoxResult box)
+    {
+        var others = study.Boxes.Where(other => other.Id == box.Id).ToList();
+        return (others.Exists(other => other.Responses[0].Microphone != box.Responses[0].Microphone) ? $" as {box.Responses[0].Microphone} heard them" : "")
+            + (others.Exists(other => other.Setting != box.Setting) ? $" in the setting {box.Setting}" : "");
+    }
 
     private static IEnumerable<Finding> About(BoxResult box)
     {
@@ -46,7 +54,7 @@ internal static class BoxFindings
         var band = sum.Response.LevelTrust.LongestBand();
         yield return new("nearfield-sum", band.IsEmpty ? Severity.Caution : Severity.Note, box.Id, band.FromHz, "Hz",
             band.IsEmpty ? $"The sum of the cones and ports of {box.Id} may be believed nowhere ({band.LowReason.Sentence})."
-            : $"Together {StudyFindings.Listed(sum.Radiators.Select(radiator => radiator.Name))} tell the far field of {box.Id} from {band.Words}: {sum.Limit.Reason}.");
+            : $"Together {StudyFindings.Listed(sum.Radiators.Select(radiator => radiator.Name))} tell the far field of {box.Id} from {band.Words}: below, {band.LowReason.Sentence}; {sum.Limit.Reason}.");
         foreach (var finding in (sum.Sums.HasDriven ? Vented(box, sum) : Sealed(box, sum)).Concat(Doubts(box, sum))) yield return finding;
         foreach (var (gated, splice) in box.Splices) yield return Joint(box, gated, splice);
     }
@@ -68,9 +76,9 @@ internal static class BoxFindings
         else if (sum.Sums.IsPlainVented && Math.Abs(check.PortRatio - 1) > MostPortRatio)
             yield return new("nearfield-balance", Severity.Caution, box.Id, check.PortRatio, "", string.Create(invariant,
                 $"Beside the cone the port of {box.Id} reads {check.PortRatio:0.00} times what its box allows: check both areas (the pressure counts by the root of the area), both distances and the input's gain. The sum below the tuning is wrong until then."));
-        if (Math.Abs(check.SlopeDbPerOctave - 24) > MostSlopeDb)
+        if (!check.IsReversed && Math.Abs(check.SlopeDbPerOctave - 24) > MostSlopeDb)
             yield return new("nearfield-slope", Severity.Caution, box.Id, check.SlopeDbPerOctave, "dB/octave", string.Create(invariant,
-                $"Below its tuning the sum of {box.Id} falls by {check.SlopeDbPerOctave:0.0} dB per octave where a vented box falls by about 24: check areas, distances, and that neither microphone heard the other opening."));
+                $"Below its tuning the sum of {box.Id} falls by {check.SlopeDbPerOctave:0.0} dB per octave where most vented boxes fall by about 24: check areas, distances, and that neither microphone heard the other opening. A driver whose own resonance lies far from the tuning, or a small box, does so too."));
     }
 
     private static IEnumerable<Finding> Sealed(BoxResult box, NearfieldSum sum)
@@ -92,7 +100,7 @@ internal static class BoxFindings
             yield return new("nearfield-distance", Severity.Note, box.Id, far.Count, "takes", $"The microphone stood more than {DistantMm:0} mm from {StudyFindings.Listed(far)}: what it lost by that is put back, but it heard more of the room and of the other radiators.");
         if (sum.Sums.HasDriven && !sum.IsCrosstalkTakenOff)
             yield return new("nearfield-crosstalk", Severity.Note, box.Id, double.NaN, "",
-                $"What each microphone of {box.Id} heard of the other opening is not taken off, and below the tuning it may raise the sum by some decibels. Write baffle_position_m for every cone and port.");
+                $"What the microphone heard of the other opening of {box.Id} is not taken off. Where both are on one front that may change the sum by some decibels below the tuning: write baffle_position_m for every cone and port{(sum.Radiators.Any(radiator => radiator.Count > 1) ? ", each as a [[source]] of its own" : "")}. Where they are on different sides of the box nothing need be done.");
     }
 
     private static Finding Joint(BoxResult box, ResponseResult gated, FreeFieldSplice splice) => splice.IsJoined

@@ -72,7 +72,7 @@ public sealed class BoxResult
     public FreeFieldSplice SpliceWith(ResponseResult gated)
     {
         ArgumentNullException.ThrowIfNull(gated);
-        return BoxStudy.Splice(this, gated, _study.SpeedOfSoundMetresPerSecond);
+        return BoxStudy.Splice(this, gated);
     }
 
     /// <summary>The sum as it would arrive at the microphone of a free-field response: what <see cref="SpliceWith"/> joins to it.</summary>
@@ -84,7 +84,7 @@ public sealed class BoxResult
     public Response NearFieldAt(ResponseResult gated)
     {
         ArgumentNullException.ThrowIfNull(gated);
-        return BoxStudy.NearAt(this, gated, _study.SpeedOfSoundMetresPerSecond);
+        return BoxStudy.NearAt(this, gated);
     }
 
     internal Study Study => _study;

@@ -103,27 +103,48 @@ internal static class BoxStudy
         if (box.Size is not { } size) return null;
         var cone = box.Responses.Select(result => box.Study.Survey.Source(result.Source)).FirstOrDefault(source => source.Kind == SourceKind.Cone);
         if (cone?.AreaCm2 is not { } area) return null;
-        return new(size.WidthMetres, size.HeightMetres, cone.FromLeftMetres ?? size.WidthMetres / 2, cone.FromBottomMetres ?? size.HeightMetres / 2,
-            Math.Sqrt(area / SquareCmPerSquareM / Math.PI), distanceMetres, speedOfSound);
+        var radius = Math.Sqrt(area / SquareCmPerSquareM / Math.PI);
+        if (cone.FromLeftMetres is null && 2 * radius > Math.Min(size.WidthMetres, size.HeightMetres)) return null;   // it sits on another face
+        return new(size.WidthMetres, size.HeightMetres, cone.FromLeftMetres ?? size.WidthMetres / 2, cone.FromBottomMetres ?? size.HeightMetres / 2, radius, distanceMetres, speedOfSound);
     }
 
-    /// <summary>Free-field responses of the whole box, or of all of its parts played together.</summary>
+    /// <summary>Free-field responses of the whole box, or of all of its parts played together, whose levels can be set beside those of the box.</summary>
     internal static IEnumerable<ResponseResult> Gated(BoxResult box) => box.Study.Responses.Where(result => result.Takes[0] is { Field: SoundField.Free, DistanceMm: > 0 } take
-        && take.Sources.All(id => box.Study.Survey.Source(id).PartOf == box.Id) && take.Setting == box.Setting);
+        && take.Sources.All(id => box.Study.Survey.Source(id).PartOf == box.Id) && take.Setting == box.Setting && WhyOtherMicrophone(box, result) is null);
 
-    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated, double speedOfSound) =>
-        FreeFieldSplice.Of(NearAt(box, gated, speedOfSound), gated.Response, box.Diffraction is null ? box.Sum.Limit : box.Sum.ConeLimit);
+    private static string? WhyOtherMicrophone(BoxResult box, ResponseResult gated) =>
+        gated.Microphone == box.Responses[0].Microphone || (IsAbsolute(box.Responses[0]) && IsAbsolute(gated)) ? null
+        : $"The near field was heard by {box.Responses[0].Microphone} and the free field by {gated.Microphone}, and by how much one is more sensitive is not known. Take both with one microphone, or record a calibrator with each.";
+
+    private static bool IsAbsolute(ResponseResult result) => result.Response.Reference == LevelReference.SoundPressure;
+
+    internal static FreeFieldSplice Splice(BoxResult box, ResponseResult gated) => Joint(box, gated).Splice;
 
     /// <summary>The sum as it would arrive at the microphone of a free-field take, edges, drive and gain reckoned with.</summary>
-    internal static Response NearAt(BoxResult box, ResponseResult gated, double speedOfSound)
+    internal static Response NearAt(BoxResult box, ResponseResult gated) => Joint(box, gated).Near;
+
+    private static (Response Near, FreeFieldSplice Splice) Joint(BoxResult box, ResponseResult gated)
     {
         var take = gated.Takes[0];
         if (take.Field != SoundField.Free) throw new ArgumentException($"{take.File} is no free-field take. Take the box outdoors or gate it before the first reflection, and say field = \"free\".", nameof(gated));
         if (take.DistanceMm is not > 0) throw new ArgumentException($"{take.File} states no distance, so the near field cannot be brought there. Write distance_mm in its [[take]].", nameof(gated));
         var (sum, near, metres) = (box.Sum, box.Responses[0].Takes[0], take.DistanceMm.Value / MmPerMetre);
-        var gainDb = (take.DriveDb - near.DriveDb ?? 0) + (take.InputGainDb - near.InputGainDb ?? 0);
-        var edges = DiffractionOf(box, metres, speedOfSound);
-        var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
-        return edges is null ? far : far.Times([.. far.Grid.ToArray().Select(edges.At)]);
+        var edges = box.DiffractionAt(metres);
+        var turns = edges is null ? null : sum.Response.Grid.ToArray().Select(edges.At).ToArray();
+        var inputDb = IsAbsolute(gated) ? 0 : take.InputGainDb - near.InputGainDb ?? 0;   // a sound pressure level knows its input's gain
+        var driveDb = take.DriveDb - near.DriveDb ?? 0;
+        var joint = At(inputDb + driveDb);
+        if (WhyOtherMicrophone(box, gated) is { } why) return (joint.Near, FreeFieldSplice.None(why));
+        // A response over the loopback changes with the drive only where the drive was set behind the loopback; which of the two it was shows in the level.
+        if (driveDb == 0 || gated.Response.Reference != LevelReference.Loopback) return joint;
+        var inLoopback = At(inputDb);
+        return Math.Abs(inLoopback.Splice.LevelMismatchDb) < Math.Abs(joint.Splice.LevelMismatchDb) ? inLoopback : joint;
+
+        (Response Near, FreeFieldSplice Splice) At(double gainDb)
+        {
+            var far = sum.Far(edges is null ? sum.Response : sum.UntilCones, metres, FieldSpace.Half, Decibels.ToAmplitudeRatio(gainDb));
+            var nearAt = turns is null ? far : far.Times(turns);
+            return (nearAt, FreeFieldSplice.Of(nearAt, gated.Response));
+        }
     }
 }

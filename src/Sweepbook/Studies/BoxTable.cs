@@ -8,7 +8,7 @@ namespace Sweepbook.Studies;
 
 /// <summary>
 /// <c>nearfield.csv</c>: each cone and port as it enters the sum, the sum, the far field at 1 m in half space, and each joint with a free-field response; one row per frequency up to
-/// the limit of the cones (a joint: as far as it goes). No file where no box was measured close up.
+/// the limit of the cones (a joint: as far as it goes). Uncertainties are ± decibels in 95 %, without the microphone's own, which shifts all rows alike. No file where no box was measured close up.
 /// </summary>
 internal static class BoxTable
 {
@@ -26,8 +26,8 @@ internal static class BoxTable
             for (var i = 0; i < sum.Parts.Count; i++)
                 Add(Word(sum.Radiators[i].Kind), sum.Radiators[i].Name, CsvCell.Empty, sum.Parts[i], point => point.Uncertainty.RepeatabilityDb);
             var sources = string.Join('+', sum.Radiators.Select(radiator => radiator.Name));
-            Add("sum", sources, CsvCell.Empty, sum.Response, point => point.Uncertainty.ExpandedDb);
-            Add("far", sources, FarMetres, sum.FarField(FarMetres, FieldSpace.Half), point => point.Uncertainty.ExpandedDb);
+            Add("sum", sources, CsvCell.Empty, sum.Response, WithoutMicrophone);
+            Add("far", sources, FarMetres, sum.FarField(FarMetres, FieldSpace.Half), WithoutMicrophone);
             foreach (var (gated, splice) in box.Splices)
                 foreach (var point in splice.Points)
                     table.Add(box.Id, box.Setting, gated.Microphone, "joined", gated.Source, gated.Takes[0].DistanceMm / 1000, point.FrequencyHz, point.LevelDb, gated.Response.LevelReference, CsvCell.Empty, CsvCell.Empty, true,
@@ -42,6 +42,8 @@ internal static class BoxTable
         }
         return table;
     }
+
+    private static double WithoutMicrophone(ResponsePoint point) => (point.Uncertainty with { MicrophoneDb = 0 }).ExpandedDb;
 
     private static string Word(RadiatorKind kind) => kind == RadiatorKind.PassiveRadiator ? "passive-radiator" : kind.ToString().ToLowerInvariant();
 }

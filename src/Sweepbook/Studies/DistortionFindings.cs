@@ -34,10 +34,12 @@ internal static class DistortionFindings
             var worst = believed.MaxBy(point => point.LevelDb);
             var strongest = Enumerable.Range(2, Harmonics.HighestOrder - 1).MaxBy(order => seats.Max(result => result.Harmonics!.OfOrder(order).Where(point => point.FundamentalHz == worst.FundamentalHz && point.IsTrusted).Select(point => point.LevelDb).DefaultIfEmpty(double.NegativeInfinity).Max()));
             yield return new("distortion", worst.Percent >= MuchPercent ? Severity.Caution : Severity.Note, name, worst.Percent, "%", string.Create(CultureInfo.InvariantCulture,
-                $"The distortion of {name} is highest at {TakeLimits.Hertz(worst.FundamentalHz)}: {worst.Percent:0.0#} % ({Signed(worst.LevelDb)} dB re the fundamental{(seats.Count > 1 ? $", median of {seats.Count} seats" : "")}), most of it in harmonic {strongest}."));
+                $"The distortion of {name} is highest at {TakeLimits.Hertz(worst.FundamentalHz)}: {worst.Percent:0.0#} % ({Signed(worst.LevelDb)} dB re the fundamental{(seats.Count > 1 ? $", median of {seats.Count} {Words(seats)}" : "")}), most of it in harmonic {strongest}."));
         }
         if (hidden.Count > 0)
-            yield return new("distortion-hidden", Severity.Note, "survey", hidden.Count, "sources", $"Of {StudyFindings.Listed(hidden)} no harmonic stands clear of noise and of its neighbours at half of the seats or more, so that the distortion is not known there; distortion.csv holds what it can be at most.");
+            yield return new("distortion-hidden", Severity.Note, "survey", hidden.Count, "sources", $"Of {StudyFindings.Listed(hidden)} no harmonic stands clear of noise and of its neighbours in half of the responses or more, so that the distortion is not known there; distortion.csv holds what it can be at most.");
+
+        static string Words(List<ResponseResult> responses) => responses.DistinctBy(result => result.Seat).Count() == responses.Count ? "seats" : "responses";
 
         static HarmonicPoint Median(IEnumerable<HarmonicPoint> points)
         {

@@ -20,9 +20,10 @@ internal static class LevelFindings
     {
         foreach (var level in microphone.Levels)
         {
+            var isUsed = microphone.Study.Takes.Any(take => take.IsUsed && take.Take.Microphone == microphone.Id && take.Take.InputGainDb == level.InputGainDb);
             if (!level.IsKnown)
             {
-                if (microphone.Study.Sensitivities.GainsOf(microphone.Id).Count > 0 && microphone.Study.Takes.Any(take => take.IsUsed && take.Take.Microphone == microphone.Id && take.Take.InputGainDb == level.InputGainDb))
+                if (isUsed && microphone.Study.Sensitivities.GainsOf(microphone.Id).Count > 0)
                     yield return new("sensitivity-gain", Severity.Caution, microphone.Id, level.InputGainDb ?? double.NaN, level.InputGainDb is null ? "" : "dB", $"{level.WhyNot} Levels of those takes stay relative.");
                 continue;
             }
@@ -31,7 +32,7 @@ internal static class LevelFindings
                 ? FormattableString.Invariant($", {-level.InputAboveMaximumDb:0.0} dB below the microphone's maximum of {level.StatedMaximumDb:0.#} dB: the input clips first")
                 : FormattableString.Invariant($", {level.InputAboveMaximumDb:0.0} dB above the microphone's maximum of {level.StatedMaximumDb:0.#} dB: the microphone distorts before anything clips");
             yield return new("sensitivity", Severity.Note, microphone.Id, level.SensitivityDbfs, "dBFS", FormattableString.Invariant(
-                $"{microphone.Id} reads {level.SensitivityDbfs:0.00} dBFS at 94 dB{at} ({level.Origin}{Steady(level)}), so its levels are in dB re 20 µPa; full scale is {level.FullScaleDb:0.0} dB{clips}."));
+                $"{microphone.Id} reads {level.SensitivityDbfs:0.00} dBFS at 94 dB{at} ({level.Origin}{Steady(level)}), {(isUsed ? "so its levels are in dB re 20 µPa" : "but no take that could be used was made so")}; full scale is {level.FullScaleDb:0.0} dB{clips}."));
             if (double.IsFinite(level.EquivalentNoiseDba)) yield return Noise(microphone.Id, level, at);
         }
     }
@@ -66,7 +67,7 @@ internal static class LevelFindings
         if (place is null || aPlace is null || (dba < Exposure.DayLevelDb && db < LoudDb)) yield break;
         var minutes = Exposure.AllowedMinutes(dba);
         yield return new("sound-level", Severity.Caution, $"{aPlace.Source} at {aPlace.Seat}", dba, "dB(A)", FormattableString.Invariant(
-            $"The sweep of {place.Source} reaches {db:0.0} dB re 20 µPa at {place.Seat}, in the third octave of {FrequencyBand.ThirdOctaveAt(hz).Label} Hz, and {(aPlace == place ? "" : $"{aPlace.Source} at {aPlace.Seat} ")}{dba:0.0} dB(A) at {TakeLimits.Hertz(aHz)}: {Allowed(minutes)}. A-weighting hides loud bass (110 dB at 20 Hz are 59.5 dB(A)): leave the room or protect your ears, spare drivers and neighbours."));
+            $"The sweep of {place.Source} reaches {db:0.0} dB re 20 µPa at {place.Seat}, in the third octave of {FrequencyBand.ThirdOctaveAt(hz).Label} Hz, and {((aPlace.Source, aPlace.Seat) == (place.Source, place.Seat) ? "" : $"{aPlace.Source} at {aPlace.Seat} ")}{dba:0.0} dB(A) at {TakeLimits.Hertz(aHz)}: {Allowed(minutes)}. A-weighting hides loud bass (110 dB at 20 Hz are 59.5 dB(A)): leave the room or protect your ears, spare drivers and neighbours."));
     }
 
     private static string Allowed(double minutes) => minutes switch

@@ -39,7 +39,7 @@ internal static class RoomStudy
     /// <summary>The room, then who is in a node of an axial mode; the others are weaker and many, and are left to the table.</summary>
     internal static IEnumerable<Finding> Findings(Study study)
     {
-        if (study.HeardNoRoom || study.PredictedModes() is not { } modes) yield break;
+        if (!InRoom(study, _ => true) || study.PredictedModes() is not { } modes) yield break;   // close up and in the free field the room is what nobody wants to hear
         if (modes.Modes.Count == 0)
         {
             yield return new("room-modes", Severity.Note, "room", 0, "modes",
@@ -52,7 +52,7 @@ internal static class RoomStudy
         foreach (var place in modes.Places)
         {
             var nodes = modes.Meetings.Where(meeting => meeting.Place == place && meeting.IsInNode && meeting.Mode.Kind == ModeKind.Axial).Select(meeting => meeting.Mode).ToList();
-            if (nodes.Count == 0) continue;
+            if (nodes.Count == 0 || !InRoom(study, take => place.Kind == PlaceKind.Seat ? take.Seat == place.Name : take.Sources.Contains(place.Name))) continue;
             var named = StudyFindings.Listed([.. nodes.Take(MostNamed).Select(mode => FormattableString.Invariant($"{mode.Order} at {mode.FrequencyHz:0.0} Hz")),
                 .. nodes.Count > MostNamed ? new[] { $"{nodes.Count - MostNamed} more" } : []]);
             yield return place.Kind == PlaceKind.Seat
@@ -61,6 +61,13 @@ internal static class RoomStudy
                 : new("source-in-node", Severity.Note, place.Name, nodes[0].FrequencyHz, "Hz",
                     $"{place.Name} stands in a node of the predicted axial mode{(nodes.Count == 1 ? "" : "s")} {named} and hardly drives {(nodes.Count == 1 ? "it" : "them")}; another place would.");
         }
+    }
+
+    /// <summary>False where takes were made and every one of them close up or in the free field.</summary>
+    private static bool InRoom(Study study, Func<Take, bool> isMeant)
+    {
+        var takes = study.Survey.Takes.Where(isMeant).ToList();
+        return takes.Count == 0 || takes.Exists(take => take.Field == SoundField.Room);
     }
 
     private static RectangularRoom Box(Room stated) => new(stated.LengthMetres, stated.WidthMetres, stated.HeightMetres, stated.TemperatureCelsius);

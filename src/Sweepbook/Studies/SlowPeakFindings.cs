@@ -10,10 +10,10 @@ internal static class SlowPeakFindings
 {
     private const double SameOctaves = 1 / 24.0;   // own choice: a resonance found at two seats this close together is the same one
 
-    /// <summary>One finding per source, setting and microphone in which a resonance stands out without a doubt: the slowest over all its seats.</summary>
+    /// <summary>One finding per source, setting and microphone (of those that took turns at one place the reference) in which a resonance stands out without a doubt: the slowest over all its seats.</summary>
     internal static IEnumerable<Finding> Of(Study study)
     {
-        foreach (var group in study.Responses.Where(result => result.Seat.Length > 0).GroupBy(result => (result.Source, result.Setting, result.Microphone)))
+        foreach (var group in study.ResponsesOfOneMicrophone.Where(result => result.Seat.Length > 0).GroupBy(result => (result.Source, result.Setting, result.Microphone)))
         {
             if (group.Where(seat => seat.SlowPeaks is [{ SureDecaySeconds: > 0 }, ..]).MaxBy(seat => seat.SlowPeaks[0].SureDecaySeconds) is not { } result) continue;
             var peak = result.SlowPeaks[0];

@@ -6,9 +6,13 @@ namespace Sweepbook.Studies;
 /// <summary>The findings of a study as sentences: five headlines first, then details and faults in the survey's order.</summary>
 internal static class StudyFindings
 {
-    internal static IReadOnlyList<Finding> Of(Study study) =>
-        [Believe(study), Ends(study), BoxFindings.Headline(study) ?? SeatDifference.Headline(study), CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.ToDo(study), .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.NearFieldFindings, .. study.RoomFindings];
+    internal static IReadOnlyList<Finding> Of(Study study)
+    {
+        var third = ThirdHeadline(study);
+        return [Believe(study), Ends(study), third, CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.ToDo(study),
+            .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.NearFieldFindings, .. study.RoomFindings];
+    }
 
     /// <summary>What the room does: what lingers, how far the seats are apart, the predicted modes, the decays.</summary>
     internal static IReadOnlyList<Finding> AboutTheRoom(Study study)
@@ -17,6 +21,10 @@ internal static class StudyFindings
         return [.. SlowPeakFindings.Of(study), .. SeatStudy.Findings(study), .. DelayFindings.Of(study), .. RoomStudy.Findings(study), .. RoomStudy.Schroeder(study, decays), .. decays];
     }
 
+    /// <summary>What the survey was made for: its seats; without any, its boxes or its microphones.</summary>
+    private static Finding ThirdHeadline(Study study) => study.SeatResults().Count > 0 ? SeatDifference.Headline(study)
+        : BoxFindings.Headline(study) ?? ComparisonFindings.Headline(study) ?? SeatDifference.Headline(study);
+
     private static Finding Believe(Study study)
     {
         var bands = study.Responses.GroupBy(result => result.Source).Select(group => (Source: group.Key, Band: Common(group))).ToList();
@@ -24,9 +32,9 @@ internal static class StudyFindings
             return new("trusted-band", Severity.Fault, "survey", double.NaN, "", "Nothing can be believed yet, because no take could be used.");
         var (good, bad) = (bands.Where(entry => !entry.Band.IsEmpty).ToList(), bands.Where(entry => entry.Band.IsEmpty).ToList());
         var hasGaps = study.Responses.Any(result => result.Response.LevelTrust.Gaps().Any(gap => bands.Exists(entry => entry.Source == result.Source && entry.Band.Contains(gap.FromHz))));
-        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every {(study.HeardNoRoom ? "take" : "seat")} can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
+        var sentence = good.Count == 0 ? "" : $"Believe {Listed(good.Select(entry => $"{entry.Source} from {entry.Band.Words}"))}: inside these limits every {(study.Responses.All(result => result.Seat.Length > 0) ? "seat" : "response")} can be trusted{(hasGaps ? ", but for the gaps named below" : "")}.";
         if (bad.Count > 0)
-            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed {(study.HeardNoRoom ? "in every take" : "at every seat")}.";
+            sentence += $"{(good.Count > 0 ? " " : "")}{Listed(bad.Select(entry => entry.Source))} {(bad.Count == 1 ? "has" : "have")} no frequency that may be believed {(study.Responses.All(result => result.Seat.Length > 0) ? "at every seat" : "in every response")}.";
         var narrowest = good.Count == 0 ? 0 : good.Min(entry => Math.Log2(entry.Band.ToHz / entry.Band.FromHz));
         return new("trusted-band", bad.Count == 0 ? Severity.Note : Severity.Caution, "survey", narrowest, "octaves", sentence);
     }
@@ -54,7 +62,7 @@ internal static class StudyFindings
             (0, 0) => "No take could be used, so no time zero is known.",
             (0, _) => "No take has a known time zero: levels can be compared, but nothing may be added and no arrival is given. Record the loopback next time.",
             (1, 0) when used.Count == 1 => $"The one take used has a time zero ({Word(groups[0].First().TimeZero)}): arrivals are given, and later takes of the same survey may be added to it.",
-            (1, 0) => $"{(used.Count == study.Takes.Count ? "All" : "The")} {used.Count} takes{(used.Count == study.Takes.Count ? "" : " used")} share one time zero ({Word(groups[0].First().TimeZero)}), so their responses may be added as complex numbers{Unmoved(used)}.",
+            (1, 0) => $"{(used.Count == study.Takes.Count ? "All" : "The")} {used.Count} takes{(used.Count == study.Takes.Count ? "" : " used")} share one time zero ({Word(groups[0].First().TimeZero)}), so {(study.Responses.Select(result => result.Microphone).Distinct().Count() > 1 ? "responses of one microphone" : "their responses")} may be added as complex numbers{Unmoved(used)}.",
             (1, _) => $"{largest} of {used.Count} takes share one time zero; {without} {(without == 1 ? "has" : "have")} none and may not be added to anything.",
             _ => $"The takes fall into {groups.Count} time groups; only responses of one group may be added as complex numbers.",
         };

@@ -20,11 +20,12 @@ internal static class UncertaintyAnalysis
         var position = UncertaintyOfPosition.StandardDb(take, response, context.SpeedOfSoundMetresPerSecond);
         var temperature = UncertaintyOfTemperature.StandardDb(take.Field, response.LevelsDb(), grid,
             context.Survey.Room?.TemperatureCelsius ?? Air.DefaultTemperatureCelsius);
+        var level = UncertaintyOfLevel.StandardDb(take, context);
         var uncertainty = new LevelUncertainty[grid.Count];
         for (var k = 0; k < uncertainty.Length; k++)
             uncertainty[k] = response[k].IsCensored || double.IsNaN(repeatability[k])
                 ? LevelUncertainty.Unknown
-                : new(repeatability[k], basis, microphone[k], position[k], temperature[k]);
+                : new(repeatability[k], basis, microphone[k], position[k], temperature[k]) { LevelDb = level };
         return response.With(uncertainty);
     }
 

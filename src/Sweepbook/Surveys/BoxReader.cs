@@ -8,6 +8,7 @@ namespace Sweepbook.Surveys;
 internal static class BoxReader
 {
     private const double SquareCmPerSquareM = 10_000;
+    private const double RoundingMetres = 1e-9;
     private static readonly TomlRange Side = new(0.02, 10, "m");
     private static readonly TomlRange OnFront = new(0, 10, "m");
 
@@ -54,6 +55,11 @@ internal static class BoxReader
         if (diameter > narrowest)
             throw new DataFault(file, source.Line, FormattableString.Invariant($"{name} of {area} cm² is {1000 * diameter:0} mm wide, more than {(isOnTheFront ? "the front" : "any face")} of \"{id}\" ({1000 * narrowest:0} mm)"),
                 "Correct area_cm2 (of one cone, in cm²) or the size of the [[box]], in metres.");
+        if (source is not { FromLeftMetres: { } left, FromBottomMetres: { } bottom }) return;
+        var toEdge = Math.Min(Math.Min(left, box.WidthMetres - left), Math.Min(bottom, box.HeightMetres - bottom));
+        if (diameter / 2 > toEdge + RoundingMetres)
+            throw new DataFault(file, source.Line, FormattableString.Invariant($"{name} of {area} cm² reaches {1000 * diameter / 2:0} mm from its centre, which lies {1000 * toEdge:0} mm from the edge of the front of \"{id}\""),
+                "Correct baffle_position_m (from the left and from the lower edge, in metres), area_cm2 or the size of the [[box]].");
     }
 
     private static string Word(SourceKind kind) => kind == SourceKind.PassiveRadiator ? "passive radiator" : kind.ToString().ToLowerInvariant();

@@ -7,7 +7,7 @@ namespace Sweepbook.Surveys;
 
 /// <summary>One measuring job: a folder with <c>survey.toml</c>, stimuli, takes and microphone files. It is data and never executed.</summary>
 /// <remarks>Own convention (design, survey folder); it needs no source.</remarks>
-public sealed class Survey
+public sealed partial class Survey
 {
     /// <summary>Name of the file that describes the survey.</summary>
     public const string FileName = "survey.toml";
@@ -135,7 +135,7 @@ public sealed class Survey
         return problem.Length == 0 ? Wanting(fromHz, toHz) : throw new ArgumentException(problem, nameof(range));
     }
 
-    private Survey With(IReadOnlyList<Take> takes, double? wantedFromHz, double? wantedToHz, double? wantedWithinDb)
+    private Survey With(IReadOnlyList<Take> takes, double? wantedFromHz, double? wantedToHz, double? wantedWithinDb, IReadOnlyList<Microphone>? microphones = null)
     {
         return new()
         {
@@ -148,7 +148,7 @@ public sealed class Survey
             Room = Room,
             Processor = Processor,
             Stimuli = Stimuli,
-            Microphones = Microphones,
+            Microphones = microphones ?? Microphones,
             Sources = Sources,
             Boxes = Boxes,
             Seats = Seats,

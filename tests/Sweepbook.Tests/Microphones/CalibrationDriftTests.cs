@@ -73,6 +73,14 @@ public sealed class CalibrationDriftTests : IDisposable
     }
 
     [Fact]
+    public void Within_half_a_year_a_change_is_method_and_not_age()
+    {
+        var drift = CalibrationDrift.Between(Curve("a.txt", _ => 0), Curve("b.txt", hz => ShelfDb(hz, 1.2, 9_000)), Older, Older.AddMonths(4));
+        Assert.InRange(drift.Years, 0.3, 0.4);
+        Assert.All(drift.Octaves, octave => Assert.Equal(double.NaN, drift.PerYearDb(octave)));
+    }
+
+    [Fact]
     public void A_reminder_comes_from_five_years_on()
     {
         var drift = CalibrationDrift.Between(Curve("a.txt", _ => 0), Curve("b.txt", _ => 0), Older, Newer);

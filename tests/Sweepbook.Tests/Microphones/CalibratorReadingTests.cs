@@ -70,6 +70,8 @@ public sealed class CalibratorReadingTests
         var reading = CalibratorReading.Of(tone, Rate, 94);
         Assert.Equal(-40, reading.LevelDbfs, WantedDb);
         Assert.Contains("Mains hum of 60 Hz is only 4 dB below the tone", reading.Caution, StringComparison.Ordinal);
+        for (var n = 0; n < tone.Length; n++) tone[n] += 0.02 * Math.Sin(2 * Math.PI * 60 * n / Rate);
+        Assert.Contains("Mains hum of 60 Hz is as loud as the tone or louder", CalibratorReading.Of(tone, Rate, 94).Caution, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -98,6 +100,8 @@ public sealed class CalibratorReadingTests
     [InlineData("noise", "holds no calibrator's tone", "switch it on")]
     [InlineData("wobble", "the tone is not steady", "Seat the calibrator firmly")]
     [InlineData("sinking", "the tone is not steady", "weak battery")]
+    [InlineData("scant", "the tone is too short: it sounds for 2.1 s", "Record ten seconds")]
+    [InlineData("bumped", "the tone is interrupted: it sounds for 7.", "Keep hands and cable still")]
     [InlineData("clipped", "the tone is clipped", "Turn the input's gain down")]
     [InlineData("flattened", "the tone is distorted", "before the converter")]
     [InlineData("silent", "is silent", "microphone_channel")]
@@ -128,7 +132,7 @@ public sealed class CalibratorReadingTests
 
     internal static double[] Spoilt(string kind)
     {
-        var tone = Tone(1000, kind == "short" ? 1.5 : 8, 0.05);
+        var tone = Tone(1000, kind switch { "short" => 1.5, "scant" => 2.2, _ => 8 }, 0.05);
         var hiss = Signals.Noise(tone.Length, 11);
         for (var n = 0; n < tone.Length; n++)
         {
@@ -139,6 +143,7 @@ public sealed class CalibratorReadingTests
                 "noise" => 0.05 * hiss[n],
                 "wobble" => tone[n] * (1 + 0.05 * Math.Sin(2 * Math.PI * 1.3 * seconds)),
                 "sinking" => tone[n] * Math.Exp(-0.03 * seconds),   // 2 dB in 8 s
+                "bumped" => tone[n] + (seconds % 2 < 0.05 ? 0.5 * Math.Sin(2 * Math.PI * 35 * seconds) : 0),
                 "clipped" => Math.Clamp(25 * tone[n], -1, 1),
                 "flattened" => Math.Clamp(tone[n], -0.035, 0.035),
                 "silent" => 1e-7 * hiss[n],

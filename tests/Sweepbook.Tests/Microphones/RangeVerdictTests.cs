@@ -27,7 +27,7 @@ public sealed class RangeVerdictTests
     {
         var sheet = new MicrophoneRange(Evidence(DataSheet));
         Assert.Equal("pocket serves from 25 to 120 Hz within ± 2 dB.", sheet.Serves(25, 120).Sentence);
-        Assert.Equal("pocket does not serve from 5 to 120 Hz within ± 2 dB (5 to 20 Hz: its data sheet ends at 20 Hz). Use another microphone there, or a calibration that reaches so far.", sheet.Serves(5, 120).Sentence);
+        Assert.Equal("pocket does not serve from 5 to 120 Hz within ± 2 dB (5 to 20 Hz: its data sheet ends at 20 Hz). Use another microphone there, or have this one calibrated.", sheet.Serves(5, 120).Sentence);
         var calibrated = new MicrophoneRange(Evidence(Calibrated));
         Assert.Equal("It is not shown whether pocket serves from 2 to 120 Hz within ± 2 dB (2 to 5 Hz: its calibration ends at 5 Hz, and no more is known about it). "
             + "Give it a calibration or its data sheet's limits and tolerance in survey.toml, or record a reference microphone at the same spot.", calibrated.Serves(2, 120).Sentence);

@@ -60,6 +60,24 @@ public sealed class TransferCalibrationTests : IDisposable
     }
 
     [Fact]
+    public void What_changes_within_a_sixth_of_an_octave_is_placement_and_smoothed_away()
+    {
+        const double EndsHz = 40;   // towards the ends the mean becomes narrower
+        var file = MicrophoneComparison.Between("pocket", [Of(hz => Math.Sin(2 * Math.PI * 16 * Math.Log2(hz / 1000)), 20, 20_000)], "reference", [Of(_ => 0, 20, 20_000)]).Calibration();
+        for (var k = 0; k < file.Count; k++)
+            if (file[k].FrequencyHz is > EndsHz and < 10_000) Assert.Equal(0, file[k].LevelDb, SmoothedDb);
+    }
+
+    [Fact]
+    public void A_gap_between_the_middle_band_and_the_files_band_leaves_the_zero_in_the_middle_band()
+    {
+        const double ThereDb = 1.5, HereDb = 4;   // what the microphone adds above and below the gap
+        var file = MicrophoneComparison.Between("pocket", [Of(hz => hz > 900 ? ThereDb : HereDb, 20, 20_000)], "reference", [Of(_ => 0, 20, 20_000, censored: hz => hz is (> 800 and < 1000) or > 3000)], 1000, 3000).Calibration();
+        Assert.InRange(file.Band.ToHz, 780, 800);
+        for (var k = 0; k < file.Count; k++) Assert.Equal(HereDb - ThereDb, file[k].LevelDb, SmoothedDb);
+    }
+
+    [Fact]
     public void An_older_file_is_never_overwritten()
     {
         _folder.Put("pocket.txt", "20 1\n20000 2\n");

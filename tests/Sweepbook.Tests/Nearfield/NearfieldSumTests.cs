@@ -187,8 +187,8 @@ public sealed class NearfieldSumTests
         var cone = VentedBox.Taken("woofer", RadiatorKind.Cone, Box.Cone, VentedBox.ConeArea, 0.008);
         Radiator Port(TimeGroup? group = null, LogGrid? grid = null) => VentedBox.Taken("slot", RadiatorKind.Port, Box.Port, VentedBox.PortArea, 0.003, group: group, grid: grid);
         string Refusal(params Radiator[] radiators) => Assert.Throws<ArgumentException>(() => NearfieldSum.Of(radiators, default, VentedBox.Sound)).Message;
-        Assert.StartsWith("No time zero is known of slot, close up", Refusal(cone, Port(TimeGroup.None)), StringComparison.Ordinal);
-        Assert.StartsWith("The time zeros of woofer, close up and slot, close up have nothing to do with each other", Refusal(cone, Port(new("marker@port"))), StringComparison.Ordinal);
+        Assert.StartsWith("No time zero is known of slot close up", Refusal(cone, Port(TimeGroup.None)), StringComparison.Ordinal);
+        Assert.StartsWith("The time zeros of woofer close up and slot close up have nothing to do with each other", Refusal(cone, Port(new("marker@port"))), StringComparison.Ordinal);
         Assert.Contains("different frequency grids", Refusal(cone, Port(grid: LogGrid.Between(24, 12, 1200))), StringComparison.Ordinal);
         Assert.Contains("None of the radiators is a cone", Refusal(Port()), StringComparison.Ordinal);
         Assert.Equal("areaSquareMetres", Assert.Throws<ArgumentOutOfRangeException>(() => new Radiator("slot", RadiatorKind.Port, cone.Response, 0, 0.003)).ParamName);

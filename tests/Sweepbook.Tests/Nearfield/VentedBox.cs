@@ -36,7 +36,7 @@ internal sealed record VentedBox(double ResonanceHz = 32, double TotalQ = 0.45, 
     }
 
     /// <summary>Pressure close to a piston of an area whose share of the sum is given, by the closed form on the axis, with noise; its own distance may differ from the stated one.</summary>
-    internal static Radiator Taken(string name, RadiatorKind kind, Func<double, Complex> share, double area, double distance, double statedArea = 0, double statedDistance = -1, double noise = 0, Random? random = null, TimeGroup? group = null, int count = 1, LogGrid? grid = null)
+    internal static Radiator Taken(string name, RadiatorKind kind, Func<double, Complex> share, double area, double distance, double statedArea = 0, double statedDistance = -1, double noise = 0, Random? random = null, TimeGroup? group = null, int count = 1, LogGrid? grid = null, string? microphone = null, bool isMicrophonePhaseOut = false)
     {
         grid ??= Grid;
         var radius = Math.Sqrt(area / Math.PI);
@@ -49,7 +49,11 @@ internal sealed record VentedBox(double ResonanceHz = 32, double TotalQ = 0.45, 
         }).ToArray();
         var mask = Limits.From(grid.ToArray(), 0, default);
         var phase = noise == 0 ? mask : Limits.AtLeast(grid.ToArray(), [.. values.Select(value => 20 * Math.Log10(value.Magnitude / noise))], 20, Doubt.Noise, "noise within 20 dB");   // as a study doubts it
-        var response = new Response(grid, values, [.. values.Select(value => value.Magnitude * value.Magnitude)], [.. values.Select(_ => noise * noise)], new bool[grid.Count], mask, phase, group ?? Loopback, LevelReference.Loopback);
+        var response = new Response(grid, values, [.. values.Select(value => value.Magnitude * value.Magnitude)], [.. values.Select(_ => noise * noise)], new bool[grid.Count], mask, phase, group ?? Loopback, LevelReference.Loopback)
+        {
+            Microphone = microphone,
+            MicrophonePhaseHz = isMicrophonePhaseOut ? (10, 1000) : null,
+        };
         return new(name, kind, response, statedArea > 0 ? statedArea : area, statedDistance >= 0 ? statedDistance : distance, count);
     }
 

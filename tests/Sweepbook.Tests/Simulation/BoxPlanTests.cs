@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-using System.Numerics;
 using Sweepbook.Files;
+using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
 using Sweepbook.Simulation;
 using Sweepbook.Studies;
@@ -39,31 +39,68 @@ public sealed class BoxPlanTests
         var plan = SimulationPlan.Read(Demo + ".plan.toml");
         var box = new BoxModel(plan.Survey.Boxes[0], Rate);
         foreach (var hz in new[] { 10.0, 31, 200 })
-            Assert.InRange((plan.BoxResponseAt("box-1", hz) / box.Far(RadiatorKind.Whole).ResponseAt(hz) / Decibels.ToAmplitudeRatio(-38 + 10 + 3) - 1).Magnitude, 0, Rounding);
+            Assert.InRange((plan.BoxResponseAt("box-1", hz) / box.Far(BoxPart.Whole).ResponseAt(hz) / Decibels.ToAmplitudeRatio(-38 + 10 + 3) - 1).Magnitude, 0, Rounding);
         Assert.Contains("no box \"box-2\"; it has box-1.", Assert.Throws<ArgumentException>(() => plan.BoxResponseAt("box-2", 50)).Message);
         Assert.Throws<ArgumentOutOfRangeException>(() => plan.BoxResponseAt("box-1", 0));
         Assert.Contains("is part of a box", Assert.Throws<ArgumentException>(() => plan.ResponseAt("cone", "front", 50)).Message);
         Assert.Throws<InvalidOperationException>(() => plan.T60SecondsAt(100));
     }
 
+    private static readonly Lazy<Study> OnTheBench = new(() =>
+    {
+        var survey = Survey.Read(Demo);
+        return Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1" && take.SourceName is "cone" or "port")]);
+    });
+
+    [Fact]   // a loopback of its own level and ringing close to a cone: nothing of it is a room, and no plug crackles
+    public void Takes_close_to_cone_and_port_have_no_faults()
+    {
+        Assert.Equal(4, OnTheBench.Value.Takes.Count);
+        Assert.All(OnTheBench.Value.Takes, take => Assert.Empty(take.Faults));
+    }
+
     [Fact]   // the whole chain on the demo: takes, loopback, calibration, distances, crosstalk and sum against the circuit (design, numerical promises)
     public void The_sum_of_cone_and_port_is_the_fourth_order_response_that_was_planned()
     {
-        const double PromisedDb = 0.25;
+        const double PromisedDb = 0.25, PromisedDegrees = 3;
         const double FromTuningRatio = 0.8, TuningHz = 31;
         var survey = Survey.Read(Demo);
         var study = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1" && take.SourceName is "cone" or "port")]);
         var (plan, sum) = (SimulationPlan.Read(Demo + ".plan.toml"), study.Box("box-1").Sum);
         var far = sum.FarField(1, Sweepbook.Nearfield.FieldSpace.Half);
-        var errors = far.Points().Where(point => point.TrustedLevel && point.FrequencyHz > FromTuningRatio * TuningHz && point.FrequencyHz < 200)
-            .Select(point => point.LevelDb - Decibels.FromAmplitude(plan.BoxResponseAt("box-1", point.FrequencyHz).Magnitude)).ToList();
-        TestContext.Current.TestOutputHelper?.WriteLine($"{errors.Count} points, from {errors.Min():0.000} to {errors.Max():0.000} dB");
-        Assert.True(errors.Count > 200);
-        Assert.True(errors.TrueForAll(error => Math.Abs(error - Level(study)) <= PromisedDb), $"from {errors.Min():0.000} to {errors.Max():0.000} dB");
+        var microphone = new MicrophoneModel(plan.Survey.Microphone, Rate);   // its file states levels only, so its phase is in the sum
+        var (levelDb, above, below, turned) = (Level(study), new List<double>(), new List<(double Db, double ExpandedDb)>(), new List<double>());
+        for (var k = 0; k < far.Count; k++)
+        {
+            var (point, truth) = (far[k], plan.BoxResponseAt("box-1", far.Grid[k]));
+            var errorDb = point.LevelDb - levelDb - Decibels.FromAmplitude(truth.Magnitude);
+            if (point.FrequencyHz >= FromTuningRatio * TuningHz && point.FrequencyHz < study.Box("box-1").UpperLimitHz)
+            {
+                Assert.True(point.TrustedLevel && point.TrustedPhase, $"{point.FrequencyHz:0.0} Hz: {point.PhaseReason.Sentence}");
+                above.Add(errorDb);
+            }
+            else if (point.TrustedLevel) below.Add((errorDb, sum.UncertaintyDb[k]));
+            if (point.TrustedPhase)
+                turned.Add((point.Value * Complex.FromPolarCoordinates(1, 2 * Math.PI * point.FrequencyHz / study.SpeedOfSoundMetresPerSecond) / (truth * microphone.ResponseAt(point.FrequencyHz))).Phase * 180 / Math.PI);
+        }
+        TestContext.Current.TestOutputHelper?.WriteLine($"{above.Count} points, from {above.Min():0.000} to {above.Max():0.000} dB; below {below.Count}, from {below.Min(point => point.Db):0.000} to {below.Max(point => point.Db):0.000} dB; {turned.Count}, from {turned.Min():0.00} to {turned.Max():0.00}°");
+        Assert.True(above.Count > 280 && below.Count > 70 && turned.Count > 310, $"{above.Count}, {below.Count}, {turned.Count} points");
+        Assert.All(above, errorDb => Assert.InRange(errorDb, -PromisedDb, PromisedDb));
+        Assert.All(below, point => Assert.InRange(point.Db, -point.ExpandedDb, point.ExpandedDb));
+        Assert.All(turned, degrees => Assert.InRange(degrees, -PromisedDegrees, PromisedDegrees));
+        Assert.InRange(below.MaxBy(point => point.ExpandedDb).ExpandedDb, 2, 4.4);   // the distances alone, ± 1 mm, make 2 dB at 0.43 · tuning; 4.34 dB is where the sum is doubted
+    }
+
+    [Fact]   // close up and in the open nobody sits anywhere
+    public void The_findings_of_a_bench_speak_of_no_seat_and_no_room()
+    {
+        var survey = Survey.Read(Demo);
+        var findings = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1")]).Findings;
+        Assert.DoesNotContain(findings, finding => finding.Sentence.Contains("seat", StringComparison.OrdinalIgnoreCase) || finding.Id is "room-modes" or "seat-in-node" or "source-in-node");
     }
 
     /// <summary>dB re 20 µPa of the sweep over the loopback: one constant of the survey, since its microphone's sensitivity is known.</summary>
-    private static double Level(Study study) => study.Response("cone").Response.LevelReference == Sweepbook.Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
+    private static double Level(Study study) => study.Responses[0].Response.Reference == Sweepbook.Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
 
     [Theory]
     [InlineData("part_of = \"box-1\"\narea_cm2 = 55.0", "part_of = \"box-2\"\narea_cm2 = 55.0", "there is no box \"box-2\"", "box-1")]

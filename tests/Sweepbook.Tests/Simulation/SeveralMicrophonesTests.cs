@@ -21,7 +21,7 @@ public sealed class SeveralMicrophonesTests
         reference_takes = 3
         [calibrator]
         level_db = 94.0
-        length_s = 1.5
+        length_s = 2.5
         [[microphone]]
         id = "best"
         note = "the one to trust"
@@ -120,12 +120,14 @@ public sealed class SeveralMicrophonesTests
         {
             var bands = comparison.Octaves.Concat(comparison.ThirdOctaves).Where(band => band.IsGiven && band.Band.UpperHz < 19_000).ToList();
             Assert.True(bands.Count > 28, $"{bands.Count} bands at {comparison.Place}");
+            var worst = 0.0;
             foreach (var band in bands)
             {
                 var planted = Decibels.FromPower(Steps(band.Band.LowerHz, band.Band.UpperHz).Average(hz => Decibels.ToPowerRatio(plan.MicrophoneDeviationDb(microphone, hz)))) - offsetDb;
+                worst = Math.Max(worst, Math.Abs(band.DeviationDb - planted));
                 Assert.True(Math.Abs(band.DeviationDb - planted) <= PromisedDb, $"{comparison.Place}, {band.Band.Label}: {band.DeviationDb:0.00} dB, planted {planted:0.00} dB");
             }
-            TestContext.Current.TestOutputHelper?.WriteLine($"{microphone} at {comparison.Place}: {bands.Count} bands");
+            TestContext.Current.TestOutputHelper?.WriteLine($"{microphone} at {comparison.Place}: {bands.Count} bands, worst error {worst:0.000} dB");
         }
     }
 

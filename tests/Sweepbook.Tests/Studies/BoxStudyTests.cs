@@ -44,7 +44,7 @@ public sealed class BoxStudyTests
             }
             else if (far[k].TrustedLevel)
             {
-                Assert.True(Math.Abs(error) <= far[k].Uncertainty.ExpandedDb, $"{row[0]:0.0} Hz: {error:0.000} dB, ± {far[k].Uncertainty.ExpandedDb:0.000}");
+                Assert.True(Math.Abs(error) <= box.Sum.UncertaintyDb[k], $"{row[0]:0.0} Hz: {error:0.000} dB, ± {box.Sum.UncertaintyDb[k]:0.000}");
                 below++;
             }
             var turned = Math.IEEERemainder(far[k].PhaseDegrees - row[2], 360);
@@ -139,6 +139,15 @@ public sealed class BoxStudyTests
         Assert.DoesNotContain(findings, finding => finding.Severity == Severity.Fault || finding.Id is "nearfield-balance" or "nearfield-slope");
     }
 
+    /// <summary>The sentence about the box stands on the first screen, and once only.</summary>
+    [Fact]
+    public void The_third_headline_of_a_survey_without_seats_is_about_its_box()
+    {
+        Assert.Equal("nearfield", Analysed.Value.Findings[2].Id);
+        Assert.Single(Analysed.Value.Findings, finding => finding.Sentence == Analysed.Value.Findings[2].Sentence);
+        Assert.Contains("every response can be trusted", Analysed.Value.Findings[0].Sentence, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Where_no_take_heard_a_room_the_first_screen_is_about_the_box_and_nothing_about_seats_and_modes()
     {
@@ -167,7 +176,7 @@ public sealed class BoxStudyTests
     }
 
     [Theory]   // what is changed in survey.toml, and what the refusal says
-    [InlineData("file = \"takes/port-1.wav\"", "file = \"takes/port-1.wav\"\ntime_zero = \"unknown\"", "No time zero is known of port-1, close up")]
+    [InlineData("file = \"takes/port-1.wav\"", "file = \"takes/port-1.wav\"\ntime_zero = \"unknown\"", "No time zero is known of port-1 close up")]
     [InlineData("effective_diameter_mm = 70.0\n\n[[source]]\nid = \"cone-2\"", "\n[[source]]\nid = \"cone-2\"", "port-1 has no area")]
     [InlineData("file = \"takes/port-1.wav\"", "file = \"takes/port-1.wav\"\nmicrophone = \"other\"", "differ in microphone (omni, other)")]
     [InlineData("file = \"takes/port-1.wav\"", "file = \"takes/port-1.wav\"\ndrive_db = -6.0\ninput_gain_db = 20.0", "differ in drive and input gain")]
@@ -215,6 +224,53 @@ public sealed class BoxStudyTests
     {
         Assert.Contains("it has: box-1, box-2", Assert.Throws<ArgumentException>(() => Analysed.Value.Box("box-3")).Message, StringComparison.Ordinal);
         Assert.Contains("in the setting", Assert.Throws<ArgumentException>(() => Analysed.Value.Box("box-1", "later")).Message, StringComparison.Ordinal);
+    }
+
+    /// <summary>The free take is said to have been made at another gain or drive, and is the same take: what is said shows in the mismatch, unless it is in the loopback or in a calibrator's tone.</summary>
+    [Theory]
+    [InlineData("input_gain_db = 20.0", "input_gain_db = 18.0", false, 2)]
+    [InlineData("drive_db = 0.0", "drive_db = -2.0", false, 0)]   // over the loopback such a take is one whose sweep was softer
+    [InlineData("input_gain_db = 20.0", "input_gain_db = 18.0", true, 0)]
+    public void Gains_are_counted_once(string near, string free, bool isCalibrated, double mismatchDb)
+    {
+        const double GateDb = 0.15;
+        using var folder = Changed("", "");
+        var text = File.ReadAllText(folder.At("survey.toml"));
+        foreach (var (take, keys) in new[] { ("cone-1", near), ("port-1", near), ("whole-1", free) }) text = text.Replace($"file = \"takes/{take}.wav\"", $"file = \"takes/{take}.wav\"\n{keys}", StringComparison.Ordinal);
+        if (isCalibrated)
+        {
+            const int Rate = 8000;
+            WavFile.Write(folder.At("takes/tone.wav"), new Recording(Rate, [[.. Enumerable.Range(0, 4 * Rate).Select(n => 0.1 * Math.Sin(2 * Math.PI * 1000 * n / Rate + 0.3))]]), WavEncoding.Integer24);
+            File.Copy(folder.At("takes/tone.wav"), folder.At("takes/tone-2.wav"));
+            foreach (var (file, gain) in new[] { ("tone", near), ("tone-2", free) }) text += $"\n[[calibrator]]\nfile = \"takes/{file}.wav\"\nmicrophone = \"omni\"\nlevel_db = 94.0\n{gain}\n";
+        }
+        folder.Put("survey.toml", text);
+        var survey = Survey.Read(folder.Path);
+        var box = Study.Of(survey, [.. survey.Takes.Where(take => take.SourceName is "cone-1" or "port-1" or "whole-1")]).Box("box-1");
+        Assert.Equal(isCalibrated ? LevelReference.SoundPressure : LevelReference.Loopback, box.Sum.Response.Reference);
+        Assert.Equal(mismatchDb, Assert.Single(box.Splices).Splice.LevelMismatchDb, GateDb);
+    }
+
+    [Fact]
+    public void Another_microphones_free_field_is_not_joined_without_sensitivities()
+    {
+        using var folder = Changed("file = \"takes/whole-1.wav\"", "file = \"takes/whole-1.wav\"\nmicrophone = \"other\"");
+        var survey = Survey.Read(folder.Path);
+        var study = Study.Of(survey, [.. survey.Takes.Where(take => take.SourceName is "cone-1" or "port-1" or "whole-1")]);
+        Assert.Empty(study.Box("box-1").Splices);
+        Assert.Contains("by how much one is more sensitive is not known", study.Box("box-1").SpliceWith(study.Responses.Single(result => result.Source == "whole-1")).WhyNot, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_cone_on_a_side_that_is_wider_than_the_front_has_no_edges_to_reckon_with()
+    {
+        using var folder = Changed("id = \"box-1\"\nwidth_m = 0.36", "id = \"box-1\"\nwidth_m = 0.14");
+        var text = File.ReadAllText(folder.At("survey.toml"));
+        folder.Put("survey.toml", text.Replace("baffle_position_m = [0.18, 0.24]\n", "", StringComparison.Ordinal));
+        var survey = Survey.Read(folder.Path);
+        var study = Study.Of(survey, [.. survey.Takes.Where(take => take.SourceName is "cone-1" or "port-1" or "whole-1")]);
+        Assert.Null(study.Box("box-1").Diffraction);
+        Assert.Contains(study.Findings, finding => finding.Id == "nearfield-joint");   // and the report goes on
     }
 
     private static SurveyFolder Changed(string from, string to)

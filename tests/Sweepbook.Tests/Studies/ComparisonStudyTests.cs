@@ -112,6 +112,17 @@ public sealed class ComparisonStudyTests(ComparedSurvey made, ITestOutputHelper 
         Assert.Contains(made.Study.Findings, finding => finding is { Id: "microphone-compared", Subject: "boom" });
     }
 
+    /// <summary>A survey without seats to compare was made for its microphones, and says so on the first screen.</summary>
+    [Fact]
+    public void The_third_headline_says_who_departs_from_the_reference_and_who_agrees_and_how_far()
+    {
+        var headline = made.Study.Findings[2];
+        output.WriteLine(headline.Sentence);
+        Assert.Equal(("microphones", Severity.Caution), (headline.Id, headline.Severity));
+        Assert.Matches(@"^Against reference, pocket reads \d\.\d dB low in the (8|16) kHz octave; boom agrees within 0\.\d dB in every octave\.$", headline.Sentence);
+        Assert.Contains("responses of one microphone may be added", made.Study.Findings[3].Sentence, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void An_output_that_moved_between_the_takes_is_seen_in_the_loopback_and_costs_nothing()
     {

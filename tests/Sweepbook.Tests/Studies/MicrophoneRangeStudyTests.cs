@@ -168,6 +168,14 @@ public sealed class MicrophoneRangeStudyTests(MicrophoneRangeStudyTests.Scene sc
     }
 
     [Fact]
+    public void Of_equal_cones_the_microphone_hears_the_one_that_it_stands_at()
+    {
+        using var folder = new SmallSurvey("max_spl_db = 120", source: "area_cm2 = 314.15927\ncount = 2");
+        var close = Sweepbook.Studies.Study.Of(folder.Read(), []).Microphone("omni").HeadroomCloseTo("main", levelDb: 95);
+        Assert.Equal(120 - (95 - 6.0206) - 26.021, close.HeadroomDb, 0.001);
+    }
+
+    [Fact]
     public void What_cannot_be_worked_out_close_to_a_cone_is_refused_with_a_remedy()
     {
         var omni = Study.Microphone("omni");

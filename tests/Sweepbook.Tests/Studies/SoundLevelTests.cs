@@ -76,6 +76,8 @@ public sealed class SoundLevelTests
                 Assert.Equal((theirs.IsCensored, theirs.LevelReason, theirs.PhaseReason), (mine.IsCensored, mine.LevelReason, mine.PhaseReason));
                 Assert.Equal(theirs.SnrDb, mine.SnrDb, RoundingDb);
                 Assert.Equal(theirs.Uncertainty.RepeatabilityDb, mine.Uncertainty.RepeatabilityDb, RoundingDb);
+                Assert.Equal(0, theirs.Uncertainty.LevelDb);
+                if (mine.Uncertainty.Basis != RepeatabilityBasis.None) Assert.Equal(0.75 / Math.Sqrt(3), mine.Uncertainty.LevelDb, RoundingDb);   // a calibrator of class 2
             }
             Assert.Equal(other.Response.GroupDelaysSeconds(), one.Response.GroupDelaysSeconds(), (a, b) => Math.Abs(a - b) < 1e-12 || (double.IsNaN(a) && double.IsNaN(b)));
             Assert.Equal(other.Windowed(20, 100).Response.LevelsDb(), one.Windowed(20, 100).Response.LevelsDb(), (a, b) => Math.Abs(a + constantDb - b) < RoundingDb || double.IsNaN(a));
@@ -104,6 +106,28 @@ public sealed class SoundLevelTests
         Assert.Equal($"{WhyNot} Levels of those takes stay relative.", Assert.Single(study.Findings, finding => finding.Id == "sensitivity-gain").Sentence);
         var refusal = Assert.Throws<ArgumentException>(() => study.Responses[0].Response.Plus(study.Responses[1].Response));
         Assert.Contains("The levels are re 20 µPa and relative to the loopback", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_sensitivity_at_a_gain_that_no_take_has_promises_no_levels()
+    {
+        using var folder = Calibrated(-30);
+        folder.Add("a.wav", [(480, 0.1)], keys: "input_gain_db = 30.0");
+        var sentence = Assert.Single(Study.Of(folder.Read()).Findings, finding => finding.Id == "sensitivity").Sentence;
+        Assert.Contains("but no take that could be used was made so", sentence, StringComparison.Ordinal);
+        Assert.DoesNotContain("its levels are in dB", sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Two_recordings_of_a_calibrator_count_alike_and_are_asked_about_where_they_differ()
+    {
+        using var folder = new SmallSurvey("", string.Concat(new[] { "one", "two" }.Select(name => $"[[calibrator]]\nfile = \"takes/{name}.wav\"\nlevel_db = 94.0\n{Gain}\n")));
+        foreach (var (name, dbfs) in new[] { ("one", -30.0), ("two", -30.6) })
+            WavFile.Write(Path.Combine(folder.Folder, "takes", $"{name}.wav"), new(SmallSurvey.Rate, [CalibratorReadingTests.Tone(1000, 4, Decibels.ToAmplitudeRatio(dbfs))]), WavEncoding.Integer24);
+        folder.Add("a.wav", [(480, 0.1)], keys: Gain);
+        var study = Study.Of(folder.Read());
+        Assert.Equal(-30.3, study.Microphone("omni").Level.SensitivityDbfs, 1e-3);
+        Assert.Equal(0.6, Assert.Single(study.Findings, finding => finding.Id == "calibrator-spread").Value, 1e-3);
     }
 
     [Fact]
@@ -169,16 +193,20 @@ public sealed class SoundLevelTests
     [Fact]
     public void The_noise_of_the_chain_is_that_of_the_silence_before_the_sweep()
     {
-        using var folder = Calibrated(-30, "noise_dba = 20.0\nmax_spl_db = 130.0");
+        using var folder = Calibrated(-30, "noise_dba = 20.0\nmax_spl_db = 130.0\ncalibration = \"omni.txt\"");
+        folder.WriteCalibration("20 2\n20000 2\n");   // the same at all frequencies: it is in the sensitivity, and moves nothing
         folder.Add("a.wav", [(480, 0.1)], noise: 1e-4, keys: Gain);
         folder.Add("b.wav", [(480, 0.1)], noise: 1e-4, keys: Gain, seat: "chair", seed: 2);
+        folder.Add("c.wav", [(480, 0.1)], noise: 1e-3, keys: Gain, source: "sub", seed: 3);   // a lorry went by
         var study = Study.Of(folder.Read());
         var level = study.Microphone("omni").Level;
         var densityDb = Decibels.FromPower(2e-8 / 24_000) + 124;
         var weighted = Enumerable.Range(1, 22_600).Sum(hz => Decibels.ToPowerRatio(Sweepbook.Filters.Weighting.A.LevelDb(hz)));
         const double ScatterDb = 0.3;   // 0.5 s of noise over some 10 kHz: 5000 degrees of freedom, 0.09 dB
         Assert.Equal(densityDb + Decibels.FromPower(weighted), level.EquivalentNoiseDba, ScatterDb);
-        Assert.Equal(2, level.NoiseTakes);
+        Assert.Equal(3, level.NoiseTakes);
+        var (range, best) = (study.Microphone("omni").Range, study.Responses.Min(result => result.Response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 1000)).Uncertainty.RepeatabilityDb));
+        Assert.Equal(best, range.RepeatabilityDb()[Enumerable.Range(0, range.Grid.Count).MinBy(k => Math.Abs(range.Grid[k] - 1000))]);   // the best take decides
         var band = level.NoiseBands.Single(entry => entry.Band.Label == "1000");
         Assert.Equal(densityDb + Decibels.FromPower(band.Band.UpperHz - band.Band.LowerHz), band.LevelDb, 2.0);   // 230 Hz for 0.5 s: 0.4 dB, twice
         Assert.Equal(94 - level.EquivalentNoiseDba, level.SignalToNoiseDb);
@@ -203,6 +231,7 @@ public sealed class SoundLevelTests
     {
         using var folder = Calibrated(-10);
         folder.Add("a.wav", [(480, 0.1)], keys: Gain);   // 78 dB
+        folder.Add("b.wav", [(480, 0.9)], keys: $"{Gain}\nfield = \"near\"\ndistance_mm = 10.0", source: "sub", seed: 2);   // 97 dB, where no ear goes
         Assert.DoesNotContain(Study.Of(folder.Read()).Findings, finding => finding.Id == "sound-level");
     }
 

@@ -36,6 +36,7 @@ public sealed class UncertaintyTests(ITestOutputHelper output)
     public void The_parts_add_as_squares_and_the_whole_is_never_below_the_repeatability()
     {
         Assert.Equal(2 * Math.Sqrt(0.25 + 0.09 + 0.16 + 0.01), new LevelUncertainty(1, RepeatabilityBasis.Repeats, 0.3, 0.4, 0.1).ExpandedDb, Exact);
+        Assert.Equal(2 * Math.Sqrt(0.25 + 0.09 + 0.16 + 0.01 + 0.04), (new LevelUncertainty(1, RepeatabilityBasis.Repeats, 0.3, 0.4, 0.1) with { LevelDb = 0.2 }).ExpandedDb, Exact);
         Assert.Equal(3, new LevelUncertainty(3, RepeatabilityBasis.Noise, 0, 0, 0).ExpandedDb, Exact);
         Assert.True(double.IsNaN(LevelUncertainty.Unknown.ExpandedDb));
         Assert.True(double.IsNaN(new LevelUncertainty(1, RepeatabilityBasis.Repeats, double.NaN, 0.4, 0.1).ExpandedDb));

@@ -50,6 +50,8 @@ public sealed class BoxReaderTests
     [InlineData("[0.18, 0.30]", "[0.18]", "`baffle_position_m` has 1 number. Write two")]
     [InlineData("[0.18, 0.30]", "[0.18, 0.30, 0.1]", "`baffle_position_m` has 3 numbers. Write two")]
     [InlineData("[0.18, 0.30]", "[0.48, 0.30]", "the cone \"cone\" sits 0.48 m from the left and 0.3 m from below, beside the front of \"box-1\", which is 0.36 m by 0.48 m")]
+    [InlineData("[0.18, 0.30]", "[0.08, 0.30]", "the cone \"cone\" of 215 cm² reaches 83 mm from its centre, which lies 80 mm from the edge of the front of \"box-1\". Correct baffle_position_m")]
+    [InlineData("[0.18, 0.30]", "[0.18, 0.40]", "which lies 80 mm from the edge")]
     [InlineData("[0.18, 0.30]", "[-0.18, 0.30]", "`baffle_position_m` must lie in [0, 10] m, is -0.18.")]
     public void What_cannot_be_is_a_fault_that_says_where(string good, string bad, params string[] says)
     {
