@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Numerics;
 using Sweepbook.Files;
 using Sweepbook.Nearfield;
 using Sweepbook.Quantities;
