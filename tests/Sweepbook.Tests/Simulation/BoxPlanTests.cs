@@ -68,7 +68,7 @@ public sealed class BoxPlanTests
         var survey = Survey.Read(Demo);
         var study = Study.Of(survey, [.. survey.Takes.Where(take => take.Microphone == "omni-1" && take.SourceName is "cone" or "port")]);
         var (plan, sum) = (SimulationPlan.Read(Demo + ".plan.toml"), study.Box("box-1").Sum);
-        var far = sum.FarField(1, Sweepbook.Nearfield.FieldSpace.Half);
+        var far = sum.FarField(1, FieldSpace.Half);
         var microphone = new MicrophoneModel(plan.Survey.Microphone, Rate);   // its file states levels only, so its phase is in the sum
         var (levelDb, above, below, turned) = (Level(study), new List<double>(), new List<(double Db, double ExpandedDb)>(), new List<double>());
         for (var k = 0; k < far.Count; k++)

@@ -174,6 +174,8 @@ public sealed class SoundLevelTests
         folder.Add("a.wav", [(480, 0.1)], keys: Gain);
         var study = Study.Of(folder.Read());
         Assert.Equal(101, LevelAt(Assert.Single(study.Responses).Response, 1000), RippleDb);
+        const double Rounding = 1e-12;
+        Assert.Equal(1 / Math.Sqrt(3), study.Responses[0].Response.Points().MinBy(point => Math.Abs(point.FrequencyHz - 1000)).Uncertainty.LevelDb, Rounding);   // ± 1 dB as limits
         Assert.Equal("survey.toml", study.Microphone("omni").Level.Origin);
     }
 
