@@ -78,7 +78,8 @@ public sealed class BoxModelTests
         var box = new BoxModel(Plan, Rate);
         var hz = 1.643 * Speed / (2 * Math.PI * radiator.RadiusMetres);
         var close = BoxSound.Near(box, radiator, null, 0, Speed, Rate).ResponseAt(hz) / box.Far(BoxPart.Cone).ResponseAt(hz);
-        Assert.InRange(Decibels.FromAmplitude(close.Magnitude * radiator.RadiusMetres / 2) + 1, -ErrorDb, ErrorDb);
+        var half = Math.PI * hz / Rate;   // the bilinear integral of the velocity reads half / tan(half): 0.015 dB less here
+        Assert.InRange(Decibels.FromAmplitude(close.Magnitude * radiator.RadiusMetres / 2 * Math.Tan(half) / half) + 1, -ErrorDb, ErrorDb);
     }
 
     [Fact]   // closed form: far below the front's size half of the pressure is left; far above, on the mean, all of it

@@ -101,7 +101,7 @@ public sealed class BoxPlanTests
     }
 
     /// <summary>dB re 20 µPa of the sweep over the loopback: one constant of the survey, since its microphone's sensitivity is known.</summary>
-    private static double Level(Study study) => study.Responses[0].Response.Reference == Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
+    private static double Level(Study study) => study.Responses[0].Response.Reference == Sweepbook.Spectra.LevelReference.SoundPressure ? -14 - 3 + 34 + 94 : 0;
 
     [Theory]
     [InlineData("part_of = \"box-1\"\narea_cm2 = 55.0", "part_of = \"box-2\"\narea_cm2 = 55.0", "there is no box \"box-2\"", "box-1")]

@@ -76,6 +76,8 @@ public sealed class SeveralMicrophonesTests
     {
         Assert.Equal(["main_stool_best", "main_stool_aged", "main_stool_best_2", "main_stool_cheap", "main_stool_best_3"], Made.Value.Plan.Survey.Takes.Take(5).Select(take => take.Name));
         Assert.Equal(10, Made.Value.Plan.TakeCount);
+        Assert.Equal(["main_stool_best", "main_stool_aged", "main_stool_cheap", "main_stool_best_2"],
+            Plans.Read(Text.Replace("reference_takes = 3", "reference_takes = 2", StringComparison.Ordinal)).Survey.Takes.Take(4).Select(take => take.Name));
     }
 
     [Fact]
