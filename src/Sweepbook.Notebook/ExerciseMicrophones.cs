@@ -46,28 +46,26 @@ public sealed partial class Exercise
     /// <summary>How much headroom has a microphone at the middle of a cone? In decibels, within 0.06 dB.</summary>
     /// <param name="maximumDb">The loudest that it takes, in dB re 20 µPa, finite.</param>
     /// <param name="levelDb">The level that the cone makes at 1 m in half space, in dB re 20 µPa, finite.</param>
-    /// <param name="areaCm2">Area of the cone in square centimetres, above zero.</param>
+    /// <param name="areaSquareMetres">Area of the cone in square metres, above zero.</param>
     /// <returns>The exercise.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is outside its interval.</exception>
     /// <remarks>In the bass, for a sine or a sweep. Source: as for <see cref="Piston.CloseLevelDb"/>: p at the cone over p at 1 m is 2 m over the radius.</remarks>
-    public static Exercise HeadroomAtCone(double maximumDb, double levelDb, double areaCm2)
+    public static Exercise HeadroomAtCone(double maximumDb, double levelDb, double areaSquareMetres)
     {
-        const double SquareMetresPerSquareCm = 1e-4;
         Finite(maximumDb, nameof(maximumDb));
         Finite(levelDb, nameof(levelDb));
-        if (!(areaCm2 > 0 && double.IsFinite(areaCm2))) throw new ArgumentOutOfRangeException(nameof(areaCm2), areaCm2, "Must be in (0, ∞) cm².");
-        var area = areaCm2 * SquareMetresPerSquareCm;
-        var radius = Math.Sqrt(area / Math.PI);
+        if (!(areaSquareMetres > 0 && double.IsFinite(areaSquareMetres))) throw new ArgumentOutOfRangeException(nameof(areaSquareMetres), areaSquareMetres, "Must be in (0, ∞) m².");
+        var radius = Math.Sqrt(areaSquareMetres / Math.PI);
         double Left(double gainDb) => maximumDb - levelDb - gainDb;
-        return new("The headroom", maximumDb - Piston.CloseLevelDb(levelDb, area, 0), AnswerUnit.Decibels, LevelDb,
+        return new("The headroom", maximumDb - Piston.CloseLevelDb(levelDb, areaSquareMetres, 0), AnswerUnit.Decibels, LevelDb,
             "Find the radius of the cone. The pressure at the cone is to that at one metre as two metres are to the radius. Turn that ratio into decibels, add it to the level, and see what is left.",
             "Close to a cone a harmless level is a very loud one. Three decibels are wanted; with less, turn down before the microphone goes there.",
             new(maximumDb - levelDb, "That is the headroom at one metre. At the cone it is far louder."),
             new(Left(Decibels.FromPower(2 / radius)), "That took 10 lg of a ratio of pressures, which is for powers."),
             new(Left(Decibels.FromAmplitude(1 / radius)), "A factor of two is missing: the pressure at the cone is to that at one metre as two metres are to the radius."),
             new(Left(Decibels.FromAmplitude(1 / (2 * radius))), "That divides one metre by the diameter; it is two metres over the radius."),
-            new(Left(Decibels.FromAmplitude(2 / area)), "That divides by the area. What counts is the radius."),
-            new(Left(Decibels.FromAmplitude(2 / Math.Sqrt(area))), "That divides by the root of the area, the side of a square. The cone is round: its radius is the root of its area over π."),
+            new(Left(Decibels.FromAmplitude(2 / areaSquareMetres)), "That divides by the area. What counts is the radius."),
+            new(Left(Decibels.FromAmplitude(2 / Math.Sqrt(areaSquareMetres))), "That divides by the root of the area, the side of a square. The cone is round: its radius is the root of its area over π."),
             new(Left(-Decibels.FromAmplitude(2 / radius)), "The gain was taken off the level. It is louder at the cone, so that less is left."));
     }
 

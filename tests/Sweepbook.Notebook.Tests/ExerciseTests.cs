@@ -35,7 +35,7 @@ public sealed partial class ExerciseTests
         ("window", () => Exercise.WindowFor(80)),
         ("sound pressure", () => Exercise.SoundPressure(114)),
         ("signal to noise", () => Exercise.SignalToNoise(36.1)),
-        ("headroom at a cone", () => Exercise.HeadroomAtCone(126, 95, 215)),
+        ("headroom at a cone", () => Exercise.HeadroomAtCone(126, 95, 0.0215)),
         ("offset of sensitivities", () => Exercise.SensitivityOffset(-22.4, -26.3)),
         ("matched deviation", () => Exercise.MatchedDeviation(6.7, 3.6)),
         ("combined uncertainty", () => Exercise.CombinedUncertainty(0.9, 0.6, 2)),
@@ -142,7 +142,7 @@ public sealed partial class ExerciseTests
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SoundPressure(double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SignalToNoise(double.NegativeInfinity));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HeadroomAtCone(126, 95, 0));
-        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HeadroomAtCone(double.NaN, 95, 215));
+        Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.HeadroomAtCone(double.NaN, 95, 0.0215));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.SensitivityOffset(-20, double.NaN));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.MatchedDeviation(double.NaN, 1));
         Assert.Throws<ArgumentOutOfRangeException>(() => Exercise.CombinedUncertainty(1, -0.1));

@@ -2,7 +2,7 @@
 // Draws the figures of a page: their size from the width at hand, their colours from the page, their legend as buttons.
 (function () {
   if (window.sweepbookDraw) return;
-  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000, digit = 7.8, letter = 6.8, gap = 8;
+  var right = 26, top = 10, bottom = 52, printWidth = 680, printHeight = 0.8, widest = 1000, digit = 7.8, letter = 6.8, wideLetter = 8.4, gap = 8;
   var drawn = [], printing = false;
 
   function width(figure) { return Math.min(widest, figure.clientWidth || 860); }
@@ -54,6 +54,7 @@
     if (!axis.title || !axis.title.text) return;
     var whole = figure.dataset.title || (figure.dataset.title = axis.title.text);
     axis.title.text = whole.length * letter > height - top - bottom / 2 ? whole.replace(/,[^()]*\)$/, ")") : whole;
+    if (axis.title.text.length * wideLetter > height - bottom + top) axis.title.text = axis.title.text.replace(/^Level \((dB re .*)\)$/, "$1");
   }
 
   function look(figure, layout, total) {
