@@ -7,14 +7,13 @@ Random numbers are NumPy's. Nothing here is translated from the project, and not
 
     python3 tests/reference/make_marker_takes.py tests/reference/marker-takes
 """
-import csv
-import hashlib
 import os
 import sys
-import wave
 
 import numpy as np
 from scipy.fft import next_fast_len
+
+from take_files import write_rows, write_stimulus, write_text, write_wav
 
 RATE = 32000
 LEVEL = 10 ** (-10 / 20)                        # peak of sweep and marker
@@ -119,41 +118,8 @@ def summed_at(spectrum, n, first, step, count):
     return (np.fft.ifft(np.fft.fft(padded) * np.fft.fft(kernel))[:count] * half_squares(np.arange(count))).real
 
 
-def write_wav(path, channels):
-    """24-bit integers, by the standard library."""
-    frames = np.stack(channels, axis=1)
-    assert np.abs(frames).max() < 1
-    codes = np.round(frames * 2 ** 23).astype("<i4")
-    with wave.open(path, "wb") as out:
-        out.setnchannels(len(channels))
-        out.setsampwidth(3)
-        out.setframerate(RATE)
-        out.writeframes(codes.reshape(-1, 1).view(np.uint8).reshape(-1, 4)[:, :3].tobytes())
-
-
-def write_text(path, text):
-    with open(path, "w", encoding="utf-8", newline="\n") as out:
-        out.write(text)
-
-
-def write_stimulus(folder, name, design, sweep, marker):
-    path = os.path.join(folder, "stimuli", f"{name}.wav")
-    write_wav(path, [sweep, marker])
-    with open(path, "rb") as wav:
-        digest = hashlib.sha256(wav.read()).hexdigest()
-    write_text(os.path.join(folder, "stimuli", f"{name}.toml"), f'''file = "{name}.wav"
-sha256 = "{digest}"
-kind = "exponential"
-sample_rate_hz = {RATE}
-start_hz = {design["f1"]}
-end_hz = {design["f2"]}
-sweep_s = {design["sweep"]}
-lead_in_s = {design["lead"]}
-tail_s = {design["tail"]}
-level_dbfs = -10.0
-fade_in_s = {design["fade_in"]}
-fade_out_s = {design["fade_out"]}
-marker_output = "marker"
+def marker_words(design):
+    return f'''marker_output = "marker"
 
 [device_outputs]
 sweep = 1
@@ -165,7 +131,7 @@ length_s = {MARKER["length"]}
 start_hz = {MARKER["f1"]}
 end_hz = {MARKER["f2"]}
 repeat_start_s = {design["repeat"]}
-''')
+'''
 
 
 def write_survey(folder):
@@ -189,7 +155,7 @@ def main(folder):
     write_survey(folder)
     channels = {name: stimulus(design) for name, design in STIMULI.items()}
     for name, design in STIMULI.items():
-        write_stimulus(folder, name, design, *channels[name])
+        write_stimulus(folder, name, channels[name], RATE, design, -10.0, marker_words(design))
     truths, responses = [], []
     for source, seat, name, ppm, start, seed in TAKES:
         sweep, marker = channels[name]
@@ -201,7 +167,7 @@ def main(folder):
         fast = 1 + ppm * 1e-6
         count = int((len(sweep) / RATE - start + AFTER) * RATE * fast)
         heard = summed_at(spectrum, n, start * RATE, 1 / fast, count)
-        write_wav(os.path.join(folder, "takes", f"{source}_{seat}.wav"), [heard + NOISE * np.random.default_rng(seed).standard_normal(count)])
+        write_wav(os.path.join(folder, "takes", f"{source}_{seat}.wav"), [heard + NOISE * np.random.default_rng(seed).standard_normal(count)], RATE)
 
         file, arrival = f"takes/{source}_{seat}.wav", marked["taps"][0][0]
         own = path["taps"][0][0] if "taps" in path else path["delay"]
@@ -217,8 +183,7 @@ def main(folder):
                                 "source_delay_ms", "source_after_marker_ms"], truths),
         ("expected-responses.csv", ["take", "frequency_hz", "level_db", "phase_deg", "phase_from_marker_deg"], responses),
     ):
-        with open(os.path.join(folder, name), "w", encoding="utf-8", newline="") as out:
-            csv.writer(out, lineterminator="\n").writerows([header, *rows])
+        write_rows(os.path.join(folder, name), header, rows)
 
 
 if __name__ == "__main__":

@@ -7,15 +7,14 @@ Random numbers are NumPy's. Nothing here is translated from the project, and not
 
     python3 tests/reference/make_microphone_takes.py tests/reference/microphone-takes
 """
-import csv
-import hashlib
 import os
 import sys
-import wave
 
 import numpy as np
 from scipy.fft import next_fast_len
 from scipy.integrate import quad
+
+from take_files import write_rows, write_stimulus, write_text, write_wav
 
 RATE = 48000
 LEVEL = 10 ** (-12 / 20)                        # peak of the sweep
@@ -99,21 +98,6 @@ def chirp(design):
     return np.round(x * 2 ** 23) / 2 ** 23
 
 
-def write_wav(path, samples):
-    assert np.abs(samples).max() < 1
-    codes = np.round(samples * 2 ** 23).astype("<i4")
-    with wave.open(path, "wb") as out:
-        out.setnchannels(1)
-        out.setsampwidth(3)
-        out.setframerate(RATE)
-        out.writeframes(codes.reshape(-1, 1).view(np.uint8).reshape(-1, 4)[:, :3].tobytes())
-
-
-def write_text(path, text):
-    with open(path, "w", encoding="utf-8", newline="\n") as out:
-        out.write(text)
-
-
 def file_name(name, repeat):
     return f"takes/{name}.wav" if repeat == 1 else f"takes/{name}_{repeat}.wav"
 
@@ -133,26 +117,6 @@ def survey():
     return text
 
 
-def stimulus(folder, samples):
-    path = os.path.join(folder, "stimuli", "wide.wav")
-    write_wav(path, samples)
-    with open(path, "rb") as wav:
-        digest = hashlib.sha256(wav.read()).hexdigest()
-    write_text(os.path.join(folder, "stimuli", "wide.toml"), f'''file = "wide.wav"
-sha256 = "{digest}"
-kind = "exponential"
-sample_rate_hz = {RATE}
-start_hz = {SWEEP["f1"]}
-end_hz = {SWEEP["f2"]}
-sweep_s = {SWEEP["sweep"]}
-lead_in_s = {SWEEP["lead"]}
-tail_s = {SWEEP["tail"]}
-level_dbfs = -12.0
-fade_in_s = {SWEEP["fade_in"]}
-fade_out_s = {SWEEP["fade_out"]}
-''')
-
-
 def main(folder):
     for sub in ("takes", "stimuli", "microphones"):
         os.makedirs(os.path.join(folder, sub), exist_ok=True)
@@ -161,7 +125,7 @@ def main(folder):
     first = round(SWEEP["lead"] * RATE)
     sweep = chirp(SWEEP)
     x[first:first + len(sweep)] = sweep
-    stimulus(folder, x)
+    write_stimulus(folder, "wide", [x], RATE, SWEEP, -12.0)
     for name, (stated, _, _, _) in MICROPHONES.items():
         if stated:
             f = 14.0 * (20000 / 14.0) ** np.linspace(0, 1, 241)
@@ -175,15 +139,14 @@ def main(folder):
         sound = sum(a * np.exp(-2j * np.pi * f * (t + SHIFT * random.standard_normal())) for t, a in PATH)
         stated, since, more_db, _ = MICROPHONES[name]
         heard = np.fft.irfft(spectrum * sound * product(stated + since, f) * 10 ** (more_db / 20), n)[:len(x)]
-        write_wav(os.path.join(folder, file_name(name, repeat)), heard + NOISE * random.standard_normal(len(x)))
+        write_wav(os.path.join(folder, file_name(name, repeat)), [heard + NOISE * random.standard_normal(len(x))], RATE)
     rows = []
     for name in MICROPHONES:
         if name == "reference":
             continue
         rows += [[name, "octave", f"{c:g}", f"{expected(name, at, 1):.4f}"] for c, at in zip(OCTAVES, OCTAVES_AT)]
         rows += [[name, "third", f"{c:g}", f"{expected(name, at, 3):.4f}"] for c, at in zip(THIRDS, THIRDS_AT)]
-    with open(os.path.join(folder, "expected-deviations.csv"), "w", encoding="utf-8", newline="") as out:
-        csv.writer(out, lineterminator="\n").writerows([["microphone", "bandwidth", "band_hz", "deviation_db"], *rows])
+    write_rows(os.path.join(folder, "expected-deviations.csv"), ["microphone", "bandwidth", "band_hz", "deviation_db"], rows)
 
 
 if __name__ == "__main__":

@@ -8,13 +8,12 @@ Nothing here is translated from the project, and nothing in the project is trans
 
     python3 tests/reference/make_nearfield_takes.py tests/reference/nearfield-takes
 """
-import csv
-import hashlib
 import os
 import sys
-import wave
 
 import numpy as np
+
+from take_files import write_rows, write_stimulus, write_text, write_wav
 
 RATE = 8000
 SWEEP = dict(f1=7.0, f2=2500.0, lead=0.5, sweep=2.5, tail=0.7, fade_in=0.2, fade_out=0.01)
@@ -149,44 +148,7 @@ def chirp():
     return np.round(total * 2 ** 23) / 2 ** 23
 
 
-def write_wav(path, channels):
-    """24-bit integers, by the standard library."""
-    frames = np.stack(channels, axis=1)
-    assert np.abs(frames).max() < 1, (path, np.abs(frames).max())
-    codes = np.round(frames * 2 ** 23).astype("<i4")
-    with wave.open(path, "wb") as out:
-        out.setnchannels(len(channels))
-        out.setsampwidth(3)
-        out.setframerate(RATE)
-        out.writeframes(codes.reshape(-1, 1).view(np.uint8).reshape(-1, 4)[:, :3].tobytes())
-
-
-def write_text(path, text):
-    with open(path, "w", encoding="utf-8", newline="\n") as out:
-        out.write(text)
-
-
-def write_rows(path, header, rows):
-    with open(path, "w", encoding="utf-8", newline="") as out:
-        csv.writer(out, lineterminator="\n").writerows([header, *rows])
-
-
 def write_survey(folder):
-    with open(os.path.join(folder, "stimuli", "bass.wav"), "rb") as wav:
-        digest = hashlib.sha256(wav.read()).hexdigest()
-    write_text(os.path.join(folder, "stimuli", "bass.toml"), f'''file = "bass.wav"
-sha256 = "{digest}"
-kind = "exponential"
-sample_rate_hz = {RATE}
-start_hz = {SWEEP["f1"]}
-end_hz = {SWEEP["f2"]}
-sweep_s = {SWEEP["sweep"]}
-lead_in_s = {SWEEP["lead"]}
-tail_s = {SWEEP["tail"]}
-level_dbfs = -10.0
-fade_in_s = {SWEEP["fade_in"]}
-fade_out_s = {SWEEP["fade_out"]}
-''')
     h = HALL
     text = 'format = 1\ntitle = "Two boxes close up made by NumPy"\n'
     text += f'\n[room]\nlength_m = {h["length"]}\nwidth_m = {h["width"]}\nheight_m = {h["height"]}\ntemperature_c = 20.0\n'
@@ -212,7 +174,7 @@ def main(folder):
     for sub in ("takes", "stimuli"):
         os.makedirs(os.path.join(folder, sub), exist_ok=True)
     x = chirp()
-    write_wav(os.path.join(folder, "stimuli", "bass.wav"), [x])
+    write_stimulus(folder, "bass", [x], RATE, SWEEP, -10.0)
     write_survey(folder)
     n = 8 * RATE
     f = np.fft.rfftfreq(n, 1 / RATE)
@@ -225,7 +187,7 @@ def main(folder):
         random = np.random.default_rng(seed)
         heard = np.fft.irfft(GAIN * p * late, n)[:len(x)] + NOISE * random.standard_normal(len(x))
         loopback = np.fft.irfft(LOOPBACK_GAIN * late, n)[:len(x)] + LOOPBACK_NOISE * random.standard_normal(len(x))
-        write_wav(os.path.join(folder, "takes", f"{what}-{box[-1]}.wav"), [heard, loopback])
+        write_wav(os.path.join(folder, "takes", f"{what}-{box[-1]}.wav"), [heard, loopback], RATE)
 
     g = 1000 * 2.0 ** (np.arange(-6 * 12 - 8, 16) / 12)
     sum_at_1_m, cone, port = far(g, FREE_DISTANCE) * GAIN / LOOPBACK_GAIN, *circuit(g)

@@ -7,14 +7,13 @@ project is translated from here.
 
     python3 tests/reference/make_takes.py tests/reference/takes
 """
-import csv
-import hashlib
 import os
 import sys
-import wave
 
 import numpy as np
 from scipy.signal import fftconvolve
+
+from take_files import write_rows, write_stimulus, write_text, write_wav
 
 RATE = 44100
 LEAD_IN, SWEEP, TAIL = 0.5, 1.0, 0.6            # seconds
@@ -91,23 +90,6 @@ def heard(x, room):
     return y
 
 
-def write_wav(path, channels):
-    """24-bit integers, by the standard library."""
-    frames = np.stack(channels, axis=1)
-    assert np.abs(frames).max() < 1
-    codes = np.round(frames * 2 ** 23).astype("<i4")
-    with wave.open(path, "wb") as out:
-        out.setnchannels(len(channels))
-        out.setsampwidth(3)
-        out.setframerate(RATE)
-        out.writeframes(codes.reshape(-1, 1).view(np.uint8).reshape(-1, 4)[:, :3].tobytes())
-
-
-def write_text(path, text):
-    with open(path, "w", encoding="utf-8", newline="\n") as out:
-        out.write(text)
-
-
 def write_survey(folder):
     text = 'format = 1\ntitle = "Three takes made by SciPy"\n\n[[stimulus]]\nid = "short"\nfile = "stimuli/short.toml"\n'
     for name in ADDS:
@@ -124,22 +106,12 @@ def write_survey(folder):
         write_text(os.path.join(folder, "microphones", f"{name}.txt"), f"{name}: {what} (Hz, dB)\n{rows}")
 
 
-def write_stimulus(folder, x):
-    path = os.path.join(folder, "stimuli", "short.wav")
-    write_wav(path, [x])
-    with open(path, "rb") as wav:
-        digest = hashlib.sha256(wav.read()).hexdigest()
-    write_text(os.path.join(folder, "stimuli", "short.toml"),
-               f'file = "short.wav"\nsha256 = "{digest}"\nkind = "exponential"\nsample_rate_hz = {RATE}\nstart_hz = {START}\nend_hz = {END}\n'
-               f'sweep_s = {SWEEP}\nlead_in_s = {LEAD_IN}\ntail_s = {TAIL}\nlevel_dbfs = -10.0\nfade_in_s = 0.03\nfade_out_s = 0.005\n')
-
-
 def main(folder):
     for sub in ("takes", "stimuli", "microphones"):
         os.makedirs(os.path.join(folder, sub), exist_ok=True)
     x = sweep()
     write_survey(folder)
-    write_stimulus(folder, x)
+    write_stimulus(folder, "short", [x], RATE, dict(f1=START, f2=END, sweep=SWEEP, lead=LEAD_IN, tail=TAIL, fade_in=0.03, fade_out=0.005), -10.0)
     arrivals, responses = [], []
     for file, source, seat, microphone, room_name, latency, seed in TAKES:
         room, random = ROOMS[room_name], np.random.default_rng(seed)
@@ -147,7 +119,7 @@ def main(folder):
         capsule = lambda f: 10 ** (microphone_db(microphone, f) / 20)
         recorded = filtered(heard(late, room), capsule) + NOISE * random.standard_normal(len(x))
         loopback = LOOPBACK_GAIN * late + NOISE * random.standard_normal(len(x))
-        write_wav(os.path.join(folder, "takes", f"{file}.wav"), [recorded, loopback])
+        write_wav(os.path.join(folder, "takes", f"{file}.wav"), [recorded, loopback], RATE)
         if room["taps"]:
             arrivals.append([f"takes/{file}.wav", f"{1000 * room['taps'][0][0]:.6f}"])
         f = np.array(FREQUENCIES if room["taps"] else [g for g in FREQUENCIES if g <= 200])
@@ -159,8 +131,7 @@ def main(folder):
         ("expected-arrivals.csv", ["take", "arrival_ms"], arrivals),
         ("expected-responses.csv", ["take", "frequency_hz", "level_over_stimulus_db", "level_over_loopback_db", "phase_deg", "microphone_adds_db"], responses),
     ):
-        with open(os.path.join(folder, name), "w", encoding="utf-8", newline="") as out:
-            csv.writer(out, lineterminator="\n").writerows([header, *rows])
+        write_rows(os.path.join(folder, name), header, rows)
 
 
 if __name__ == "__main__":
