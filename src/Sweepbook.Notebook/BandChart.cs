@@ -135,10 +135,12 @@ internal static class BandChart
         var parts = rows.GroupBy(row => row.Source).Select(group =>
         {
             var trusted = group.Where(row => !row.Level.IsEmpty).ToArray();
-            if (trusted.Length == 0) return $"{group.Key}: nothing trusted at any of {group.Count()} seats";
+            var isOneEach = group.DistinctBy(row => row.Seat).Count() == group.Count();   // else microphones or settings took turns at a seat
+            var (at, places) = isOneEach ? ("at", "seats") : ("in", "responses");
+            if (trusted.Length == 0) return $"{group.Key}: nothing trusted {at} any of {group.Count()} {places}";
             var (from, to) = (trusted.Max(row => row.Level.FromHz), trusted.Min(row => row.Level.ToHz));
-            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {new TrustedBand(from, to, default, default).Words} at {trusted.Length} of {group.Count()} seats");
+            return string.Create(CultureInfo.InvariantCulture, $"{group.Key}: {new TrustedBand(from, to, default, default).Words} {at} {trusted.Length} of {group.Count()} {places}");
         });
-        return "Trusted frequencies for level, one bar per source and seat. " + string.Join("; ", parts) + ".";
+        return "Trusted frequencies for level, a bar for each response. " + string.Join("; ", parts) + ".";
     }
 }

@@ -49,12 +49,15 @@ internal sealed class FrameHtml : IFrameOperation<string>
         return point < 0 || text.Contains('E') ? 0 : text.Length - point - 1;
     }
 
+    /// <summary>What rounds to nothing has no sign.</summary>
+    private static string Unsigned(string text) => text.StartsWith('-') && text.AsSpan(1).Trim("0.").IsEmpty ? text[1..] : text;
+
     private static string Text(object? value, int decimals) => value switch
     {
         null => "–",
         double number when double.IsNaN(number) => "–",
         double number when Math.Abs(number) is > 0 and < 1e-4 => number.ToString("G5", CultureInfo.InvariantCulture),
-        double number => number.ToString("F" + decimals, CultureInfo.InvariantCulture),
+        double number => Unsigned(number.ToString("F" + decimals, CultureInfo.InvariantCulture)),
         bool flag => flag ? "yes" : "no",
         IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
         _ => $"{value}",

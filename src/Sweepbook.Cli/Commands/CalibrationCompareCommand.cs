@@ -16,8 +16,8 @@ internal sealed class CalibrationCompareCommand : ExampledCommand
     private readonly Option<DateOnly?> _newerDate = DateOption.Of("--newer-date", "Day of the newer one, likewise.");
     private readonly Option<string> _olderSign = Sign("--older-sign", "older");
     private readonly Option<string> _newerSign = Sign("--newer-sign", "newer");
-    private readonly Option<double> _from = NumberOption.Of("--match-from-hz", "Lower end of the middle band over which the two are matched.", 300);
-    private readonly Option<double> _to = NumberOption.Of("--match-to-hz", "Upper end of it.", 3000);
+    private readonly Option<double> _from = NumberOption.Of("--match-from-hz", "Lower end of the middle band over which the two are matched.", MicrophoneComparison.UsualMatchFromHz);
+    private readonly Option<double> _to = NumberOption.Of("--match-to-hz", "Upper end of it.", MicrophoneComparison.UsualMatchToHz);
 
     public CalibrationCompareCommand(Terminal terminal) : base(
         "compare", "Lays two calibrations of one microphone side by side: its change in each octave, in dB and, where the dates are known, in dB a year.", Example)

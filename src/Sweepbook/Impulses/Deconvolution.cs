@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Buffers;
 using System.Numerics;
+using MathNet.Numerics.Statistics;
 using Sweepbook.Quantities;
 using Sweepbook.Spectra;
 using Sweepbook.Stimuli;
@@ -76,8 +77,7 @@ public sealed class Deconvolution
             var k = Math.Min(bins.Length - 1, (int)Math.Round(fromHz * Math.Pow(toHz / fromHz, (n + 0.5) / Points) / _spectrum.BinWidthHz));
             gains[n] = (bins[k] * _inverse[k]).Magnitude;
         }
-        Array.Sort(gains);
-        return (gains[Points / 2 - 1] + gains[Points / 2]) / 2;
+        return gains.Median();
     }
 
     internal int SampleRateHz => _spectrum.Stimulus.SampleRateHz;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Globalization;
+using MathNet.Numerics.Statistics;
 using Sweepbook.Files;
 using Sweepbook.Quantities;
 using Sweepbook.Trust;
@@ -112,8 +113,7 @@ public sealed class CalibrationCurve
 
     private static IReadOnlyList<Finding> FindingsOf(string file, CalibrationPoint[] points)
     {
-        var sorted = points.Select(point => point.LevelDb).Order().ToArray();
-        var median = (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+        var median = points.Select(point => point.LevelDb).Median();
         return Math.Abs(median) <= FarFromZeroDb ? []
             : [new("calibration-median", Severity.Caution, file, median, "dB", string.Create(CultureInfo.InvariantCulture,
                 $"The calibration {file} lies around {median:0.0} dB. Is that an absolute sensitivity? It shifts every level by that much; a deviation from flat lies near 0 dB."))];

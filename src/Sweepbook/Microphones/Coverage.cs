@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using MathNet.Numerics;
+using MathNet.Numerics.RootFinding;
 
 namespace Sweepbook.Microphones;
 
@@ -12,7 +13,7 @@ namespace Sweepbook.Microphones;
 internal static class Coverage
 {
     internal const double Factor = 2;
-    private const int Halvings = 60;   // of an interval that is some standard deviations wide: down to the last bit
+    private const double Accurate = 1e-10;   // of what is found: far below the thousandth of a decibel that a table shows
 
     /// <summary>The probability within two standard deviations of a normal distribution, 0.9545.</summary>
     internal static double Probability { get; } = SpecialFunctions.Erf(Factor / Math.Sqrt(2));
@@ -25,14 +26,7 @@ internal static class Coverage
         if (double.IsNaN(standard) || double.IsNaN(limits)) return double.NaN;
         if (limits == 0) return Factor * standard;
         if (standard <= 1e-6 * limits) return Probability * limits;
-        var (low, high) = (0.0, Factor * standard + limits);   // the sum of the parts' intervals covers at least as much
-        for (var n = 0; n < Halvings; n++)
-        {
-            var middle = (low + high) / 2;
-            if (Within(middle, standard, limits) < Probability) low = middle;
-            else high = middle;
-        }
-        return (low + high) / 2;
+        return Brent.FindRoot(half => Within(half, standard, limits) - Probability, 0, Factor * standard + limits, Accurate * (standard + limits));   // the sum of the parts' intervals covers at least as much
     }
 
     private static double Within(double half, double standard, double limits) =>

@@ -23,8 +23,11 @@ public readonly record struct MicrophoneHeadroom(double MaximumDb, double PeakDb
     /// <summary>True where a headroom is known.</summary>
     public bool IsKnown => double.IsFinite(HeadroomDb);
 
-    /// <summary>True where it is known to be <see cref="WantedDb"/> at least.</summary>
-    public bool IsEnough => HeadroomDb >= WantedDb - Slack;
+    /// <summary>True where it is known to be <see cref="WantedDb"/> at least; never for a take that clipped.</summary>
+    public bool IsEnough => HeadroomDb >= WantedDb - Slack && !IsUpperBound;
+
+    /// <summary>True where the recording clipped: the sound was louder, and the headroom smaller, by nobody knows how much.</summary>
+    public bool IsUpperBound { get; init; }
 
     private const double Slack = 1e-9;   // 128 − 125 dB is enough, whatever binary fractions make of it
 
@@ -40,8 +43,8 @@ public readonly record struct MicrophoneHeadroom(double MaximumDb, double PeakDb
             return new(maximumDb, peakDb, $"How loud it was at {microphone} is not known: record a calibrator's tone, or state sensitivity_dbfs_at_94db with the input_gain_db of the takes in survey.toml.");
         var loudest = Text($"the loudest sound at {microphone} was {(isClipped ? "more than " : "")}{peakDb:0.0} dB ({take})");
         if (double.IsNaN(maximumDb)) return new(maximumDb, peakDb, $"{Capital(loudest)}; whether it bears that is not known: state max_spl_db from its data sheet in survey.toml.");
-        var known = new MicrophoneHeadroom(maximumDb, peakDb, "");
-        var remedy = known.IsEnough ? "" : Text($" Turn down by {WantedDb - known.HeadroomDb:0.0} dB or more, or its own distortion is measured too.");
+        var known = new MicrophoneHeadroom(maximumDb, peakDb, "") { IsUpperBound = isClipped };
+        var remedy = known.IsEnough ? "" : known.HeadroomDb >= WantedDb ? " The recording clipped: turn the input's gain down and record again, to know." : Text($" Turn down by {WantedDb - known.HeadroomDb:0.0} dB or more, or its own distortion is measured too.");
         var beside = isClipped && known.HeadroomDb >= 0 ? $"less than {Beside(known.HeadroomDb)}" : Beside(known.HeadroomDb);
         return known with { Sentence = $"{Capital(loudest)}, {beside} the {Level(maximumDb)} that it takes.{remedy}" };
     }

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using MathNet.Numerics.Statistics;
 using Sweepbook.Quantities;
 using Sweepbook.Transforms;
 
@@ -65,7 +66,7 @@ internal sealed class ToneBlocks
     internal double RangeDb => _blocks.Where(Sounds).Select(block => block.LevelDb).DefaultIfEmpty().Max() - _blocks.Where(Sounds).Select(block => block.LevelDb).DefaultIfEmpty().Min();
 
     /// <summary>Median share of the wanted line in the power of the louder half of the blocks.</summary>
-    internal double ShareRatio => _blocks.Length == 0 ? 0 : Median(_blocks.OrderByDescending(block => block.TotalDb).Take((_blocks.Length + 1) / 2).Select(block => block.ShareRatio));
+    internal double ShareRatio => _blocks.Length == 0 ? 0 : _blocks.OrderByDescending(block => block.TotalDb).Take((_blocks.Length + 1) / 2).Select(block => block.ShareRatio).Median();
 
     /// <summary>Another tone that most of the recording holds; null where there is none.</summary>
     internal double? OtherHz
@@ -74,14 +75,14 @@ internal sealed class ToneBlocks
         {
             var others = _blocks.Where(block => block.StrongestRatio >= ToneShareRatio).Select(block => block.StrongestHz).ToList();
             if (others.Count == 0 || 2 * others.Count < _blocks.Count(block => block.TotalDb > LoudestDbfs - 20)) return null;
-            var median = Median(others);
+            var median = others.Median();
             return Math.Abs(median - _wantedHz) > SearchRatio * _wantedHz && 2 * others.Count(hz => Math.Abs(hz - median) < median / 100) > others.Count ? median : null;
         }
     }
 
     private bool Sounds(Block block) => block.IsTone && Math.Abs(block.LevelDb - ToneLevelDb) <= FadedDb;
 
-    private double ToneLevelDb => _toneLevelDb ??= _blocks.Any(block => block.IsTone) ? Median(_blocks.Where(block => block.IsTone).Select(block => block.LevelDb)) : double.NaN;
+    private double ToneLevelDb => _toneLevelDb ??= _blocks.Any(block => block.IsTone) ? _blocks.Where(block => block.IsTone).Select(block => block.LevelDb).Median() : double.NaN;
 
     private double? _toneLevelDb;
 
@@ -206,11 +207,5 @@ internal sealed class ToneBlocks
         var sum = 0.0;
         for (var k = Math.Max(0, from); k <= Math.Min(to, powers.Length - 1); k++) sum += powers[k];
         return sum;
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
     }
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Numerics;
+using MathNet.Numerics.LinearAlgebra;
 using Sweepbook.Quantities;
 using Sweepbook.Spectra;
 
@@ -7,13 +8,12 @@ namespace Sweepbook.Nearfield;
 
 /// <summary>Takes off what the microphone close to one radiator hears of the others: P · a/(2D) · e^{−jkD}, each a small source on the same front.</summary>
 /// <remarks>
-/// m = O · P + X · P', solved by repeating P ← (m − X · P') / O: a part of it comes back smaller than a quarter each time. The front is taken as endless; a small box gives
+/// m = O · P + X · P' for each of them, solved together. The front is taken as endless; a small box gives
 /// less, down to half, so 15 % of what is taken off counts as its standard uncertainty (own choice). Only where every place is stated and each radiator is one.
 /// Source: derived from the field of a small source on a wall (fact sheet 7.1).
 /// </remarks>
 internal sealed class Crosstalk
 {
-    private const int Rounds = 24;
     private const double ModelUncertaintyRatio = 0.15;
 
     private Crosstalk(bool isTakenOff, Response[] atFace, double[][] uncertainty) => (IsTakenOff, AtFace, Uncertainty) = (isTakenOff, atFace, uncertainty);
@@ -35,25 +35,17 @@ internal sealed class Crosstalk
         if (!isKnown) return new(false, atFace, [.. radiators.Select(_ => new double[count])]);
         var heard = radiators.Select(_ => new Complex[count]).ToArray();
         var face = radiators.Select(_ => new Complex[count]).ToArray();
-        var pressures = new Complex[radiators.Length];
         for (var k = 0; k < count; k++)
         {
-            var share = Shares(radiators, atFace, k, speedOfSound);
-            for (var i = 0; i < pressures.Length; i++) pressures[i] = atFace[i][k].Value;
-            for (var round = 0; round < Rounds; round++)
-                for (var i = 0; i < pressures.Length; i++)
-                {
-                    var others = Complex.Zero;
-                    for (var j = 0; j < pressures.Length; j++) if (j != i) others += share[i, j] * pressures[j];
-                    (heard[i][k], pressures[i]) = (others, atFace[i][k].Value - others);
-                }
-            for (var i = 0; i < pressures.Length; i++) face[i][k] = pressures[i];
+            var read = CreateVector.Dense(radiators.Length, i => atFace[i][k].Value);
+            var pressures = CreateMatrix.DenseOfArray(Shares(radiators, atFace, k, speedOfSound)).Solve(read);
+            for (var i = 0; i < radiators.Length; i++) (face[i][k], heard[i][k]) = (pressures[i], read[i] - pressures[i]);
         }
         return new(true, [.. atFace.Select((response, i) => response.Replaced(face[i], [.. response.Points().Select(point => point.NoisePowerRatio)]))],
             [.. heard.Select(values => values.Select(value => ModelUncertaintyRatio * value.Magnitude).ToArray())]);
     }
 
-    /// <summary>What of radiator j's pressure at its face adds to the reading of radiator i, after i's own correction.</summary>
+    /// <summary>What of radiator j's pressure at its face is in the reading of radiator i, after i's own correction: 1 of its own.</summary>
     private static Complex[,] Shares(Radiator[] radiators, Response[] atFace, int k, double speedOfSound)
     {
         var share = new Complex[radiators.Length, radiators.Length];
@@ -64,7 +56,11 @@ internal sealed class Crosstalk
             var correction = measured == Complex.Zero ? Complex.One : atFace[i][k].Value / measured;
             for (var j = 0; j < radiators.Length; j++)
             {
-                if (i == j) continue;
+                if (i == j)
+                {
+                    share[i, j] = Complex.One;
+                    continue;
+                }
                 var (one, other) = (radiators[i].Place!.Value, radiators[j].Place!.Value);
                 var (x, y, z) = (one.FromLeftMetres - other.FromLeftMetres, one.FromBottomMetres - other.FromBottomMetres, radiators[i].DistanceMetres);
                 var metres = Math.Max(Math.Sqrt(x * x + y * y + z * z), radiators[i].RadiusMetres + radiators[j].RadiusMetres);   // they do not overlap, whatever the places say

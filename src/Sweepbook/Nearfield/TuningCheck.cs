@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using MathNet.Numerics.LinearRegression;
 using Sweepbook.Spectra;
 
 namespace Sweepbook.Nearfield;
@@ -70,11 +71,5 @@ public readonly record struct TuningCheck
     /// <summary>Least squares over octaves.</summary>
     internal static double LineSlope(IReadOnlyList<ResponsePoint> points) => LineSlope([.. points.Select(point => Math.Log2(point.FrequencyHz))], [.. points.Select(point => point.LevelDb)]);
 
-    internal static double LineSlope(double[] x, double[] y)
-    {
-        var (mx, my) = (x.Average(), y.Average());
-        var (xx, xy) = (0.0, 0.0);
-        for (var k = 0; k < x.Length; k++) (xx, xy) = (xx + (x[k] - mx) * (x[k] - mx), xy + (x[k] - mx) * (y[k] - my));
-        return xy / xx;
-    }
+    internal static double LineSlope(double[] x, double[] y) => SimpleRegression.Fit(x, y).B;
 }

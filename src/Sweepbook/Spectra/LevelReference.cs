@@ -15,7 +15,7 @@ public enum LevelReference
 
     /// <summary>
     /// 20 µPa: the sound pressure level that the sweep made at each frequency as it was played, from the sensitivity of the microphone at the take's input gain. How well the
-    /// calibrator is known, some tenths of a decibel, is in no uncertainty of a level, because it moves all of them alike.
+    /// calibrator is known, some tenths of a decibel, is in the expanded uncertainty of each level and cancels in their differences, because it moves all of them alike.
     /// </summary>
     SoundPressure,
 }

@@ -12,9 +12,6 @@ internal static class BoxFindings
     private const double MostSlopeDb = 6;           // own choice, from the 24 or 12 dB per octave: alignments differ by less half an octave below their tuning
     private const double DistantMm = 20;
 
-    /// <summary>What needs a hand; the rest is in <see cref="Study.NearFieldFindings"/>.</summary>
-    internal static IEnumerable<Finding> ToDo(Study study) => Of(study).Where(finding => finding.Severity != Severity.Note);
-
     /// <summary>In place of what the seats differ by, where a survey is about boxes alone; null elsewhere.</summary>
     internal static Finding? Headline(Study study)
     {

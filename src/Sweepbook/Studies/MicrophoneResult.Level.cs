@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using MathNet.Numerics.Statistics;
 using Sweepbook.Microphones;
 using Sweepbook.Quantities;
 
@@ -36,15 +37,9 @@ public sealed partial class MicrophoneResult
             StatedMaximumDb = Stated.MaxSplDb ?? double.NaN,
             StatedNoiseDba = Stated.NoiseDba ?? double.NaN,
             NoiseTakes = silent.Length,
-            EquivalentNoiseDba = silent.Length == 0 ? double.NaN : Decibels.FromPower(Median(silent.Select(noise => noise.WeightedPower))) + shiftDb,
+            EquivalentNoiseDba = silent.Length == 0 ? double.NaN : Decibels.FromPower(silent.Select(noise => noise.WeightedPower).Median()) + shiftDb,
             NoiseBands = [.. silent.SelectMany(noise => noise.Bands.Keys).Distinct().OrderBy(band => band.Index).Select(band =>
-                new BandLevel(band, Decibels.FromPower(Median(silent.Where(noise => noise.Bands.ContainsKey(band)).Select(noise => noise.Bands[band]))) + shiftDb))],
+                new BandLevel(band, Decibels.FromPower(silent.Where(noise => noise.Bands.ContainsKey(band)).Select(noise => noise.Bands[band]).Median()) + shiftDb))],
         };
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
     }
 }

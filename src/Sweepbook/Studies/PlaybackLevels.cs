@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using MathNet.Numerics.Statistics;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
 
@@ -26,8 +27,7 @@ internal sealed class PlaybackLevels
         var levels = new PlaybackLevels();
         foreach (var group in analyses.Where(analysis => analysis.Result.IsUsed && double.IsFinite(analysis.PlayedDbfs)).GroupBy(analysis => KeyOf(analysis.Result.Take)))
         {
-            double[] sorted = [.. group.Select(analysis => analysis.PlayedDbfs).Order()];
-            var median = (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
+            var median = group.Select(analysis => analysis.PlayedDbfs).Median();
             levels._levels[group.Key] = median;
             foreach (var analysis in group.Where(analysis => Math.Abs(analysis.PlayedDbfs - median) > AlikeDb))
                 levels._findings.Add(new("played-level", Severity.Caution, analysis.Result.Take.File, analysis.PlayedDbfs - median, "dB", FormattableString.Invariant(

@@ -28,7 +28,7 @@ public sealed partial class Study
         Decays = DecayStudy.Of(responses);
         RelativeDelays = DelayStudy.Of(survey, responses);
         RoomFindings = StudyFindings.AboutTheRoom(this);
-        NearFieldFindings = [.. BoxFindings.Of(this).Where(finding => finding.Severity == Severity.Note)];
+        BoxFindings = [.. Studies.BoxFindings.Of(this)];
         Findings = StudyFindings.Of(this);
     }
 
@@ -63,7 +63,10 @@ public sealed partial class Study
     public IReadOnlyList<Finding> RecordingFindings => [.. Findings.Skip(Headlines).Take(Findings.Count - Headlines - NearFieldFindings.Count - RoomFindings.Count)];
 
     /// <summary>Those of <see cref="Findings"/> that say what boxes radiate, from takes close up, and need no hand; empty where there is no box.</summary>
-    public IReadOnlyList<Finding> NearFieldFindings { get; }
+    public IReadOnlyList<Finding> NearFieldFindings => [.. BoxFindings.Where(finding => finding.Severity == Severity.Note)];
+
+    /// <summary>Everything about the boxes.</summary>
+    internal IReadOnlyList<Finding> BoxFindings { get; }
 
     /// <summary>The speed of sound used, in metres per second.</summary>
     public double SpeedOfSoundMetresPerSecond { get; }

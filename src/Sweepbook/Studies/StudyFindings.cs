@@ -10,7 +10,7 @@ internal static class StudyFindings
     {
         var third = ThirdHeadline(study);
         return [Believe(study), Ends(study), third, CommonZero(study), Used(study), .. DetailFindings.Of(study), .. ClockFindings.Of(study),
-            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. BoxFindings.ToDo(study),
+            .. DistortionFindings.Of(study), .. LinearityStudy.Findings(study), .. LevelFindings.Of(study), .. study.BoxFindings.Where(finding => finding.Severity != Severity.Note),
             .. ComparisonFindings.Of(study), .. MicrophoneRangeStudy.Findings(study), .. study.NearFieldFindings, .. study.RoomFindings];
     }
 

@@ -25,7 +25,8 @@ public sealed class MicrophoneHeadroomTests
         Assert.Equal("The loudest sound at omni was 113.3 dB (takes/a.wav), 14.8 dB below the 128 dB that it takes.", Measured(128, 113.25));
         Assert.Equal("The loudest sound at omni was 126.5 dB (takes/a.wav), 1.5 dB below the 128 dB that it takes. Turn down by 1.5 dB or more, or its own distortion is measured too.", Measured(128, 126.5));
         Assert.Equal("The loudest sound at omni was 130.0 dB (takes/a.wav), 2.0 dB above the 128 dB that it takes. Turn down by 5.0 dB or more, or its own distortion is measured too.", Measured(128, 130));
-        Assert.Equal("The loudest sound at omni was more than 113.3 dB (takes/a.wav), less than 14.8 dB below the 128 dB that it takes.", Measured(128, 113.25, isClipped: true));
+        Assert.Equal("The loudest sound at omni was more than 113.3 dB (takes/a.wav), less than 14.8 dB below the 128 dB that it takes. The recording clipped: turn the input's gain down and record again, to know.", Measured(128, 113.25, isClipped: true));
+        Assert.False(MicrophoneHeadroom.Measured("omni", 128, 113.25, "takes/a.wav", isClipped: true).IsEnough);
         Assert.Equal("The loudest sound at omni was 113.3 dB (takes/a.wav); whether it bears that is not known: state max_spl_db from its data sheet in survey.toml.", Measured(double.NaN, 113.25));
         Assert.StartsWith("How loud it was at omni is not known: record a calibrator's tone, or state sensitivity_dbfs_at_94db", Measured(128, double.NaN), StringComparison.Ordinal);
 
