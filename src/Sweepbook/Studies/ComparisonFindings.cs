@@ -48,7 +48,7 @@ internal static class ComparisonFindings
             return new("microphone-compared", Severity.Note, comparison.Tested, double.NaN, "", $"{where}: the band holds no whole octave, so nothing is said of octaves; the third octaves are in {ComparisonTable.FileName}.");
         var largest = named.MaxBy(band => Math.Abs(band.DeviationDb));
         var readings = StudyFindings.Listed(named.Select(band => $"{High(band.DeviationDb)} in the {TakeLimits.Hertz(band.Band.NominalHz)} octave"));
-        return new("microphone-compared", named.Exists(band => band.IsSignificant) ? Severity.Caution : Severity.Note, comparison.Tested, largest.DeviationDb, "dB",
+        return new("microphone-compared", named.Exists(band => band.IsSignificant && Math.Abs(band.DeviationDb) >= GoodWithinDb) ? Severity.Caution : Severity.Note, comparison.Tested, largest.DeviationDb, "dB",
             $"{where} reads {readings}. {Explained(comparison, named)}");
     }
 
