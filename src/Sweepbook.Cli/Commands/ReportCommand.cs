@@ -15,8 +15,7 @@ internal sealed class ReportCommand : ExampledCommand
         "report",
         "Analyses a survey folder: writes a page to read, tables and the executed notebook, and prints the findings.",
         "sweepbook report data-demo/orchard-row",
-        "sweepbook report data-demo/orchard-row --out results/monday",
-        "sweepbook report data-demo/orchard-row --for-others")
+        "sweepbook report data-demo/orchard-row --out results/monday --for-others")
     {
         var folder = new Argument<string>("FOLDER") { Description = "The survey: the folder that holds survey.toml. It is only read." };
         var into = new Option<string>("--out") { Description = "Where the results go; replaced as a whole when all is done. Default: out/ and the survey's name.", HelpName = "folder" };
