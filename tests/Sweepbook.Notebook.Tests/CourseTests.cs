@@ -93,7 +93,7 @@ public sealed class CourseTests(Course course) : IClassFixture<Course>
     public async Task A_solution_runs_in_the_untouched_kernel_too_and_gives_the_same_replies()
     {
         NotebookInJupyterTests.SkipWithout();
-        const string name = "reverberation-time";   // one is enough: the page, the runner and the other notebooks are tried above
+        const string name = "03-reverberation-time";   // one is enough: the page, the runner and the other notebooks are tried above
         var copy = NotebookFile.Read(Course.Solution(name));
         foreach (var cell in copy.Cells.Where(cell => cell.IsCode))   // only the paths depend on the folder
             cell.Source = cell.Source.Replace("\"../../", $"\"{TestFolder.Repository.Replace('\\', '/')}/").Replace("\"../", $"\"{Course.Notebooks.Replace('\\', '/')}/");
