@@ -20,11 +20,11 @@ fi
 program=$(find "$tool/.store" -name Microsoft.DotNet.Interactive.App.dll | head -n 1)
 [ -n "$program" ] || { echo "The tool was installed, but its program is not where it should be: $tool" >&2; exit 1; }
 
-mkdir -p "$folder/kernels/.net-csharp"
-cat > "$folder/kernels/.net-csharp/kernel.json" <<JSON
+mkdir -p "$folder/kernels/sweepbook"
+cat > "$folder/kernels/sweepbook/kernel.json" <<JSON
 {
   "argv": ["dotnet", "$program", "jupyter", "--http-local-only", "--default-kernel", "csharp", "{connection_file}"],
-  "display_name": ".NET (C#)",
+  "display_name": "Sweepbook (C#)",
   "language": "C#",
   "env": { "DOTNET_INTERACTIVE_CLI_TELEMETRY_OPTOUT": "1", "DOTNET_gcServer": "0", "DOTNET_TieredPGO": "0" }
 }

@@ -156,7 +156,7 @@ public sealed class BadInputTests : IDisposable
             outputs = Array.Empty<object>(),
             source = cell,
         }),
-        metadata = new { kernelspec = new { display_name = ".NET (C#)", language = "C#", name = ".net-csharp" } },
+        metadata = new { kernelspec = new { display_name = "Sweepbook (C#)", language = "C#", name = "sweepbook" } },
         nbformat = 4,
         nbformat_minor = 5,
     });

@@ -27,7 +27,7 @@ public sealed partial class NotebookRulesTests
             Assert.Empty(cell!["outputs"]!.AsArray());
             Assert.Null(cell["execution_count"]);
         }
-        Assert.Equal(".net-csharp", (string?)json["metadata"]!["kernelspec"]!["name"]);
+        Assert.Equal("sweepbook", (string?)json["metadata"]!["kernelspec"]!["name"]);
         Assert.Equal(4, (int?)json["nbformat"]);
     }
 

@@ -20,7 +20,7 @@ internal sealed class TestFolder : IDisposable
         var root = new JsonObject
         {
             ["cells"] = array,
-            ["metadata"] = new JsonObject { ["kernelspec"] = new JsonObject { ["display_name"] = ".NET (C#)", ["language"] = "C#", ["name"] = ".net-csharp" } },
+            ["metadata"] = new JsonObject { ["kernelspec"] = new JsonObject { ["display_name"] = "Sweepbook (C#)", ["language"] = "C#", ["name"] = "sweepbook" } },
             ["nbformat"] = 4,
             ["nbformat_minor"] = 5,
         };
