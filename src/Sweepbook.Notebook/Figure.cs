@@ -10,7 +10,7 @@ namespace Sweepbook.Notebook;
 /// A figure that shows itself as the last value of a cell: the chart with its proportions, a legend, a text alternative that states what it
 /// shows, and a line that names the file its numbers are in.
 /// </summary>
-public sealed class Figure
+public sealed partial class Figure
 {
     private static int _count;
     private readonly string _id = $"sweepbook-{Interlocked.Increment(ref _count)}-{Guid.NewGuid().ToString("N")[..8]}";
