@@ -42,6 +42,9 @@ public sealed partial class Figure
 
     internal string Note { get; init; } = "";
 
+    /// <summary>The same figure under another title.</summary>
+    internal Figure Titled(string title) => new(Chart, TextAlternative, FromFile) { Axis = Axis, Scale = Scale, Height = Height, LeftMargin = LeftMargin, Legend = Legend, Title = title, Note = Note };
+
     /// <summary>The figure as a piece of a page; it draws itself once the page has the chart script.</summary>
     /// <returns>One HTML <c>figure</c> element with its data; nothing in it is fetched.</returns>
     public string ToHtml()

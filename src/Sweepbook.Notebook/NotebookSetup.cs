@@ -31,6 +31,15 @@ public static class NotebookSetup
         Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToHtml()), HtmlFormatter.MimeType);
         Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToString()), PlainTextFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(Reply), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
+        foreach (var type in Shown.Types)
+        {
+            var many = typeof(IEnumerable<>).MakeGenericType(type);
+            Formatter.Register(type, (value, writer) => writer.Write(Shown.Of(value)), HtmlFormatter.MimeType);
+            Formatter.SetPreferredMimeTypesFor(type, HtmlFormatter.MimeType);
+            if (type == typeof(Finding)) continue;   // a list of them is a list of sentences
+            Formatter.Register(many, (values, writer) => writer.Write(Shown.Of(type, (System.Collections.IEnumerable)values)), HtmlFormatter.MimeType);
+            Formatter.SetPreferredMimeTypesFor(many, HtmlFormatter.MimeType);
+        }
         foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
             Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
     }

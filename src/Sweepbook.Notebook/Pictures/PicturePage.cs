@@ -7,7 +7,7 @@ namespace Sweepbook.Notebook.Pictures;
 /// <summary>A figure as a page of its own: title, legend, plot in its proportions, what the note says, and the file its numbers are in.</summary>
 internal sealed class PicturePage
 {
-    private const double Margin = 14, RightOfPlot = 26, AbovePlot = 12, BelowPlot = 52;
+    private const double Margin = 14, RightOfPlot = 26, AbovePlot = 16, BelowPlot = 52;
     private const double TitleSize = 16, LegendSize = 12.5, NoteSize = 12, LineRatio = 1.35;
     private const double SampleWidth = 26, SampleGap = 6, EntryGap = 18;
     private readonly Figure _figure;

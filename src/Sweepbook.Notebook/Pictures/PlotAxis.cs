@@ -109,7 +109,7 @@ internal sealed class PlotAxis
         while ((high - low) / step * (_isUpright ? 15 : 44) > Math.Abs(_end - _start)) step *= 2;
         var ticks = new List<(double, string)>();
         for (var n = Math.Ceiling(low / step - 1e-9); n * step <= high + 1e-9 * step; n++)
-            ticks.Add((Place(n * step), Math.Round(n * step, 10).ToString("0.######", CultureInfo.InvariantCulture).Replace('-', '−')));
+            ticks.Add((Place(n * step), (Math.Round(n * step, 10) + 0.0).ToString("0.######", CultureInfo.InvariantCulture).Replace('-', '−')));
         return ticks;
     }
 
