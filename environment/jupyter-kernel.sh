@@ -21,12 +21,14 @@ program=$(find "$tool/.store" -name Microsoft.DotNet.Interactive.App.dll | head 
 [ -n "$program" ] || { echo "The tool was installed, but its program is not where it should be: $tool" >&2; exit 1; }
 
 mkdir -p "$folder/kernels/sweepbook"
+# The stop button sends SIGINT, which would end the kernel: it ignores it and gets SIGURG in its place, which stops the work that runs and does nothing else.
+start='(trap \"\" INT; exec \"$@\") & k=$!; trap \"kill -URG $k\" INT; trap \"kill -TERM $k\" TERM; while kill -0 $k 2>/dev/null; do wait $k; done'
 cat > "$folder/kernels/sweepbook/kernel.json" <<JSON
 {
-  "argv": ["dotnet", "$program", "jupyter", "--http-local-only", "--default-kernel", "csharp", "{connection_file}"],
+  "argv": ["sh", "-c", "$start", "sweepbook-kernel", "dotnet", "$program", "jupyter", "--http-local-only", "--default-kernel", "csharp", "{connection_file}"],
   "display_name": "Sweepbook (C#)",
   "language": "C#",
-  "env": { "DOTNET_INTERACTIVE_CLI_TELEMETRY_OPTOUT": "1", "DOTNET_gcServer": "0", "DOTNET_TieredPGO": "0" }
+  "env": { "SWEEPBOOK_STOP_SIGNAL": "URG", "DOTNET_INTERACTIVE_CLI_TELEMETRY_OPTOUT": "1", "DOTNET_gcServer": "0", "DOTNET_TieredPGO": "0" }
 }
 JSON
 echo "The kernel is ready. Start Jupyter with: JUPYTER_PATH=$folder jupyter notebook $here/notebooks"

@@ -1,6 +1,4 @@
 // SPDX-License-Identifier: MIT
-using System.Runtime.InteropServices;
-using System.Runtime.Loader;
 using System.Text;
 using Sweepbook.Files;
 using Sweepbook.Notebook.Pictures;
@@ -56,11 +54,10 @@ public sealed partial class Figure
 
     internal byte[] ToPng(int widthPixels, double scaleRatio)
     {
-        NativeDrawing.MakeFindable();
+        NativeDrawing.MustBeThere();
         return PngOf(widthPixels, widthPixels / scaleRatio);
     }
 
-    [System.Runtime.CompilerServices.MethodImpl(System.Runtime.CompilerServices.MethodImplOptions.NoInlining)]   // what it names is looked for when it is entered
     private byte[] PngOf(int widthPixels, double width)
     {
         var page = new PicturePage(this, width);
@@ -94,35 +91,5 @@ public sealed partial class Figure
         {
             throw new DataFault(path, null, "this file is in the way and cannot be read", "Choose another name, or move the old file away first.", thrown);
         }
-    }
-}
-
-/// <summary>Tells a host that knows nothing of them (a notebook kernel) where the native parts of the drawing library are: beside this assembly, sorted by system.</summary>
-internal static class NativeDrawing
-{
-    private const string Library = "libSkiaSharp";
-    private static readonly Lock Gate = new();
-    private static bool _done;
-
-    public static void MakeFindable()
-    {
-        lock (Gate)
-        {
-            if (_done) return;
-            _done = true;
-            var folder = Path.GetDirectoryName(typeof(NativeDrawing).Assembly.Location) ?? AppContext.BaseDirectory;
-            foreach (var context in AssemblyLoadContext.All)
-                context.ResolvingUnmanagedDll += (_, name) => Path.GetFileNameWithoutExtension(name) == Library && PathIn(folder) is { } path ? NativeLibrary.Load(path) : IntPtr.Zero;
-        }
-    }
-
-    /// <summary>The file for this system, or null where there is none.</summary>
-    internal static string? PathIn(string folder)
-    {
-        var architecture = RuntimeInformation.ProcessArchitecture.ToString().ToLowerInvariant();
-        var (systems, ending) = OperatingSystem.IsWindows() ? (new[] { $"win-{architecture}" }, ".dll")
-            : OperatingSystem.IsMacOS() ? (["osx"], ".dylib")
-            : (RuntimeInformation.RuntimeIdentifier.Contains("musl", StringComparison.Ordinal) ? [$"linux-musl-{architecture}"] : [$"linux-{architecture}"], ".so");
-        return systems.Select(system => Path.Combine(folder, "runtimes", system, "native", Library + ending)).FirstOrDefault(File.Exists);
     }
 }

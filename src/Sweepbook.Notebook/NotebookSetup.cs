@@ -15,11 +15,32 @@ public static class NotebookSetup
     public static void Init()
     {
         RegisterFormatters();
+        WatchWork();
         KernelInvocationContext.Current?.DisplayAs(ChartScript.ForFrontEnd(), HtmlFormatter.MimeType);
     }
 
+    /// <summary>Long work in a cell shows how far it is, where somebody looks on (not in the runner, whose outputs are kept), and ends when the cell is stopped.</summary>
+    private static void WatchWork()
+    {
+        StopButton.Listen();
+        var isWatched = Assembly.GetEntryAssembly()?.GetName().Name == FrontEndHost;
+        Studies.WorkWatch.Start = () => KernelInvocationContext.Current is { } cell ? new CellWatch(CancellationTokenSource.CreateLinkedTokenSource(cell.CancellationToken, StopButton.Token), first =>
+        {
+            if (!isWatched) return _ => { };
+            var shown = cell.DisplayAs(first, HtmlFormatter.MimeType);
+            return line => shown.Update(new HtmlText(line));
+        }) : null;
+    }
+
+    /// <summary>The program that stands between a page and the kernel.</summary>
+    private const string FrontEndHost = "Microsoft.DotNet.Interactive.App";
+
+    private readonly record struct HtmlText(string Text);
+
     internal static void RegisterFormatters()
     {
+        Formatter.Register<HtmlText>((html, writer) => writer.Write(html.Text), HtmlFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(HtmlText), HtmlFormatter.MimeType);
         Formatter.Register<Figure>((figure, writer) => writer.Write(figure.ToHtml()), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(Figure), HtmlFormatter.MimeType);
         Formatter.Register<IEnumerable<Figure>>((figures, writer) => writer.Write(string.Concat(figures.Select(figure => figure.ToHtml()))), HtmlFormatter.MimeType);

@@ -90,44 +90,63 @@ public sealed partial class Study
     /// <summary>Analyses a survey.</summary>
     /// <param name="survey">The survey, read and validated.</param>
     /// <param name="progress">Told in words what is being done, or null.</param>
+    /// <param name="cancellation">Stops the work between two takes.</param>
     /// <returns>The study; takes that cannot be used are in it with their reasons.</returns>
     /// <exception cref="DataFault">A stimulus or calibration file cannot be used: without it the survey means nothing.</exception>
-    public static Study Of(Survey survey, IProgress<string>? progress = null)
+    /// <exception cref="OperationCanceledException">It was stopped; the message says after how many takes.</exception>
+    public static Study Of(Survey survey, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(survey);
-        return Of(survey, survey.Takes, progress);
+        return Of(survey, survey.Takes, progress, cancellation);
     }
 
     /// <summary>Analyses some takes of a survey: the quick look while measuring.</summary>
     /// <param name="survey">The survey, read and validated.</param>
     /// <param name="takes">The takes wanted, all from this survey.</param>
     /// <param name="progress">Told in words what is being done, or null.</param>
+    /// <param name="cancellation">Stops the work between two takes.</param>
     /// <returns>A study that knows only these takes.</returns>
     /// <exception cref="DataFault">A stimulus or calibration file cannot be used.</exception>
-    public static Study Of(Survey survey, IReadOnlyList<Take> takes, IProgress<string>? progress = null)
+    /// <exception cref="OperationCanceledException">It was stopped; the message says after how many takes.</exception>
+    public static Study Of(Survey survey, IReadOnlyList<Take> takes, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(survey);
         ArgumentNullException.ThrowIfNull(takes);
+        using var watch = progress is null && !cancellation.CanBeCanceled ? WorkWatch.Start?.Invoke() : null;
+        var finished = new int[1];
+        try
+        {
+            return Of(survey, takes, progress ?? watch, watch?.Cancellation ?? cancellation, finished);
+        }
+        catch (OperationCanceledException stopped)
+        {
+            throw new WorkStopped($"Interrupted after {finished[0]} of {takes.Count} takes.", stopped.CancellationToken);
+        }
+    }
+
+    private static Study Of(Survey survey, IReadOnlyList<Take> takes, IProgress<string>? progress, CancellationToken cancellation, int[] finished)
+    {
+        var options = new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount, CancellationToken = cancellation };
+        cancellation.ThrowIfCancellationRequested();
         progress?.Report($"Reading {survey.Title}");
         var context = new StudyContext(survey, takes);
         var analyses = new TakeAnalysis[takes.Count];
-        var finished = 0;
-        Parallel.For(0, analyses.Length, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, n =>
+        Parallel.For(0, analyses.Length, options, n =>
         {
             analyses[n] = TakeAnalysis.Of(takes[n], context);
-            progress?.Report($"Take {Interlocked.Increment(ref finished)} of {analyses.Length}: {takes[n].File}");
+            progress?.Report($"Take {Interlocked.Increment(ref finished[0])} of {analyses.Length}: {takes[n].File}");
         });
 
         LeaveOutOtherRates(analyses);
         context.Playback = PlaybackLevels.Of(analyses);
         var groups = analyses.Where(analysis => analysis.Result.IsUsed).GroupBy(analysis => analysis.Result.Take.RepeatKey).Select(group => group.ToList()).ToList();
         var gathered = new ResponseAnalysis.Gathered[groups.Count];
-        Parallel.For(0, groups.Count, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
+        Parallel.For(0, groups.Count, options, n => gathered[n] = ResponseAnalysis.Gather(groups[n]));
         gathered = LevelDependence.Compared(gathered);
         var seatMeans = ResponseAnalysis.MeanOverSeats(gathered);
         var responses = new ResponseResult[groups.Count];
         var bands = new ConcurrentDictionary<Take, TrustedBand>();
-        Parallel.For(0, groups.Count, n =>
+        Parallel.For(0, groups.Count, options, n =>
         {
             var seatMean = gathered[n].Seats is { } seats ? seatMeans.GetValueOrDefault(seats) : null;
             responses[n] = ResponseAnalysis.Of(gathered[n], seatMean, context);
@@ -137,6 +156,7 @@ public sealed partial class Study
                     ? responses[n].LevelBand
                     : ResponseAnalysis.Of(ResponseAnalysis.Gather([analysis]) with { LevelDependent = gathered[n].LevelDependent }, seatMean, context).LevelBand;
         });
+        cancellation.ThrowIfCancellationRequested();
         var results = analyses.Select(analysis => bands.TryGetValue(analysis.Result.Take, out var band) ? analysis.Result.With(band) : analysis.Result).ToList();
         return new(survey, context, results, responses, LinearityStudy.Of(gathered));
     }
