@@ -9,11 +9,16 @@ namespace Sweepbook.Notebook;
 /// <param name="show">Shows a first line and gives the way to change it.</param>
 internal sealed class CellWatch(CancellationTokenSource cancellation, Func<string, Action<string>> show) : WorkWatch
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(400), Pause = TimeSpan.FromMilliseconds(150);   // short work needs no line; a line that flickers cannot be read
     private readonly Lock _gate = new();
     private readonly long _began = Stopwatch.GetTimestamp();
     private Action<string>? _change;
     private long _last;
+
+    /// <summary>Short work needs no line.</summary>
+    public TimeSpan Patience { get; init; } = TimeSpan.FromMilliseconds(400);
+
+    /// <summary>A line that flickers cannot be read.</summary>
+    public TimeSpan Pause { get; init; } = TimeSpan.FromMilliseconds(150);
 
     public override CancellationToken Cancellation => cancellation.Token;
 

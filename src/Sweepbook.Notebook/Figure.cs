@@ -61,7 +61,8 @@ public sealed partial class Figure
             foreach (var entry in Legend) html.Append(entry.ToHtml());
             html.Append("</ul>");
         }
-        html.Append(CultureInfo.InvariantCulture, $"<div class=\"sweepbook-plot\" role=\"img\" aria-label=\"{Html(TextAlternative)}\" style=\"min-height:{(Scale is null ? Height : 200)}px\"></div>");
+        html.Append(CultureInfo.InvariantCulture, $"<div class=\"sweepbook-plot\" tabindex=\"0\" role=\"application\" aria-roledescription=\"figure\" aria-label=\"{Html(TextAlternative)}\" style=\"min-height:{(Scale is null ? Height : 200)}px\"></div>");
+        html.Append("<p class=\"sweepbook-reading\" role=\"status\" aria-live=\"polite\" style=\"margin:0;font-size:.9em\"></p>");
         html.Append("<figcaption>");
         if (Note.Length > 0) html.Append(Html(Note)).Append(' ');
         html.Append("<span class=\"sweepbook-source\">From this file: ").Append(Html(FromFile)).Append("</span></figcaption>");

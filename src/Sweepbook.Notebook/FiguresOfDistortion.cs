@@ -57,7 +57,8 @@ public static partial class Figures
             Doubts = [.. harmonics.Total.Select(_ => "What noise and the neighbouring harmonics read as, all orders together")],
         });
         var clear = harmonics.Total.Where(point => point.IsTrusted && doubt(point).Length == 0).ToList();
-        var said = "no harmonic stands clear of its floor";
+        var lowest = harmonics.Total.Where(point => double.IsFinite(point.FloorDb)).DefaultIfEmpty().MinBy(point => point.FloorDb);
+        var said = "no harmonic stands clear of its floor" + (lowest.FundamentalHz > 0 ? FormattableString.Invariant($", which is lowest at {WithUnit(lowest.FundamentalHz)}, {lowest.FloorDb:0;−0} dB") : "");
         if (clear.Count > 0)
         {
             var highest = clear.MaxBy(point => point.LevelDb);

@@ -34,7 +34,14 @@ public static partial class Figures
             LevelsDb = item.Response.LevelsDb(),
             Doubts = [.. item.Response.Points().Select(point => point.TrustedLevel ? "" : point.LevelReason.Sentence)],
         })];
-        return CurveChart.Draw(curves, PlotText.LevelTitle(named[0].Response), FormattableString.Invariant($"{title}: level from {fromHz:0.#} to {toHz:0.#} Hz, {string.Join(", ", named.Select(item => item.Name))}."), Computed,
+        return CurveChart.Draw(curves, PlotText.LevelTitle(named[0].Response), FormattableString.Invariant($"{title}: level from {fromHz:0.#} to {toHz:0.#} Hz, {string.Join("; ", named.Select(item => Highest(item.Name, item.Response, fromHz, toHz)))}."), Computed,
             "Not smoothed; faint where the level is not trusted.", LogAxis.Around(fromHz, toHz), title);
+    }
+
+    /// <summary>"one highest at 42 Hz, −3.1 dB", of what is trusted.</summary>
+    private static string Highest(string name, Response response, double fromHz, double toHz)
+    {
+        var shown = response.Points().Where(point => point.TrustedLevel && double.IsFinite(point.LevelDb) && point.FrequencyHz >= fromHz && point.FrequencyHz <= toHz).ToArray();
+        return shown.Length == 0 ? $"{name} not trusted there" : shown.MaxBy(point => point.LevelDb) is var top ? FormattableString.Invariant($"{name} highest at {PlotText.WithUnit(top.FrequencyHz)}, {top.LevelDb:0.0;−0.0;0.0} dB") : name;
     }
 }

@@ -40,7 +40,7 @@ internal static class ImpulseChart
         var yAxis = Part(("range", new[] { rows.Count - 0.45, -0.55 }), ("tickmode", "array"), ("tickvals", Enumerable.Range(0, rows.Count).ToArray()),
             ("ticktext", rows.Select(row => Encode(row.Name)).ToArray()), ("showgrid", false), ("zeroline", false), ("ticks", ""), ("automargin", false), ("fixedrange", true));
         var said = string.Join(", ", rows.Where(row => row.ArrivalSeconds is not null).Select(row => $"{row.Name} after {Milliseconds(row.ArrivalSeconds!.Value)}"));
-        return new(Charts.Of(traces, xAxis, yAxis), $"{title}. {(said.Length > 0 ? $"The sound arrives at {said}." : "No arrival is given.")}", fromFile)
+        return new(Charts.Of(traces, xAxis, yAxis), $"{title}. {(said.Length > 0 ? $"The sound arrives at {said}." : FormattableString.Invariant($"No arrival is given; the largest {(rows.Count == 1 ? "value lies" : "values lie")} at {string.Join(", ", starts.Select(start => Milliseconds(start)))}."))}", fromFile)
         {
             Title = title,
             Height = (int)(rows.Count * RowHeight) + 70,

@@ -99,7 +99,7 @@ public static partial class Figures
         })];
         var band = comparisons.OrderByDescending(comparison => comparison.Band.ToHz / comparison.Band.FromHz).First();
         var shifted = string.Join(", ", comparisons.Select(comparison => FormattableString.Invariant($"{comparison.Tested} {(comparison.OffsetDb < 0 ? "−" : "+")}{Math.Abs(comparison.OffsetDb):0.00} dB")));
-        return CurveChart.Draw(curves, PlotText.LevelTitle(results[0].Response), $"Level of {place} over frequency as {names.Length} microphones read it, matched to {names[0]}; believed from {band.Band.Words}.", "responses.csv",
+        return CurveChart.Draw(curves, PlotText.LevelTitle(results[0].Response), $"Level of {place} over frequency as {names.Length} microphones read it, matched to {names[0]}; believed from {band.Band.Words}. Taken off: {shifted}.", "responses.csv",
             FormattableString.Invariant($"Smoothed to 1/{SmoothingFraction} octave and matched from {band.MatchFromHz:0} to {band.MatchToHz:0} Hz; taken off: {shifted}. Faint: not to be believed."), AxisFor(results), $"{place}: {names.Length} microphones");
     }
 

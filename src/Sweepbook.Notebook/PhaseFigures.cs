@@ -23,9 +23,9 @@ internal static class PhaseFigures
         var (middle, half) = ((lowest + highest) / 2, Math.Max(LeastSpanMs, highest - lowest) * 0.65);
         var outside = trusted.Any(value => Math.Abs(value - middle) > half);
         var common = FormattableString.Invariant($"{seen.DelaySeconds * 1000:0.00} ms");
-        return SpectrumChart.Draw($"{ViewFigures.Key(result)} at {result.Seat}: group delay",
+        return SpectrumChart.Draw($"{ViewFigures.Key(result)} {ViewFigures.At(result)}: group delay",
             [new("group delay", colour, "solid", delays), new("beyond minimum phase", Palette.Colour(colour == Palette.Colour(1) ? 0 : 1), "dash", excess)], seen.Parts.Grid.ToArray(), seen.Doubts, (middle - half, middle + half), 0, "Group delay (ms)", "ms",
-            $"Group delay of {ViewFigures.Key(result)} at {result.Seat}, trusted from {result.PhaseBand.Words}; the median beyond minimum phase is {common}.",
+            $"Group delay of {ViewFigures.Key(result)} {ViewFigures.At(result)}, trusted from {result.PhaseBand.Words}; the median beyond minimum phase is {common}.",
             $"Milliseconds after the stimulus left. Where the dashed line is flat, the response is minimum phase and merely late; its median is {common}. Faint: not to be believed.{(outside ? " Spikes that leave the axis belong to dips." : "")}{Advice(result)}");
     }
 
@@ -35,12 +35,12 @@ internal static class PhaseFigures
         var minimum = seen.Parts.MinimumPhasesDegrees();
         double[] excess = [.. seen.Parts.ExcessPhasesDegrees().Select((degrees, k) => degrees + 360 * seen.Parts.Grid[k] * seen.DelaySeconds)];
         var common = FormattableString.Invariant($"{seen.DelaySeconds * 1000:0.00} ms");
-        return SpectrumChart.Draw($"{ViewFigures.Key(result)} at {result.Seat}: phase",
+        return SpectrumChart.Draw($"{ViewFigures.Key(result)} {ViewFigures.At(result)}: phase",
             [
                 new("phase", Quiet, "dot", SpectrumChart.Wrapped([.. minimum.Zip(excess, (one, other) => one + other)])), new("minimum phase", colour, "solid", SpectrumChart.Wrapped(minimum)),
                 new("excess phase", Palette.Colour(colour == Palette.Colour(1) ? 0 : 1), "dash", SpectrumChart.Wrapped(excess)),
             ], seen.Parts.Grid.ToArray(), seen.Doubts, (-180, 180), 90, "Phase (°)", "°",
-            $"Phase of {ViewFigures.Key(result)} at {result.Seat} without a delay of {common}, with its minimum and its excess part, trusted from {result.PhaseBand.Words}.",
+            $"Phase of {ViewFigures.Key(result)} {ViewFigures.At(result)} without a delay of {common}, with its minimum and its excess part, trusted from {result.PhaseBand.Words}.",
             $"A delay of {common}, the median beyond minimum phase, is taken off. Minimum phase follows from the level and is mended with it; excess phase is not. Faint: not to be believed.{Advice(result)}");
     }
 
@@ -60,9 +60,9 @@ internal static class PhaseFigures
     private static Figure Nothing(ResponseResult result, string what)
     {
         var why = result.PhaseBand.IsEmpty ? result.PhaseBand.LowReason.Sentence : $"trusted only from {result.PhaseBand.Words}, less than an octave";
-        return new(Charts.Of([], Part(("visible", false)), Part(("visible", false))), $"No {what} of {ViewFigures.Key(result)} at {result.Seat} can be shown: {why}.", "responses.csv")
+        return new(Charts.Of([], Part(("visible", false)), Part(("visible", false))), $"No {what} of {ViewFigures.Key(result)} {ViewFigures.At(result)} can be shown: {why}.", "responses.csv")
         {
-            Title = $"{ViewFigures.Key(result)} at {result.Seat}: {what}",
+            Title = $"{ViewFigures.Key(result)} {ViewFigures.At(result)}: {what}",
             Note = $"Nothing is drawn: {why}.",
             Height = 120,
         };

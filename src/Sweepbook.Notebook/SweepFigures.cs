@@ -42,13 +42,20 @@ public static partial class Figures
             Doubts = [.. points.Select(point => point.TrustedLevel ? "" : point.LevelReason.Sentence)],
         })];
         var said = $"{Key(result)} at {result.Seat}: signal over noise";
-        return CurveChart.Draw(curves, "Over noise (dB)", $"{said}, with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}: {string.Join("; ", curves.Select(curve => curve.Name))}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", LogAxis.Around(played.Description.StartHz, played.Description.EndHz), $"{said}, measured with the {played}");
+        return CurveChart.Draw(curves, "Over noise (dB)", $"{said}, with {curves.Length} {(curves.Length == 1 ? "sweep" : "sweeps")}: {string.Join("; ", curves.Select(curve => $"{curve.Name}{MedianOf(curve)}"))}.", "responses.csv", "Smoothed over a third of an octave. The predictions hold for steady noise and the same level played.", LogAxis.Around(played.Description.StartHz, played.Description.EndHz), $"{said}, measured with the {played}");
     }
 
     /// <summary>How long a level may be heard in a day, over the level.</summary>
     /// <returns>One figure.</returns>
     /// <remarks>Misleads in the bass: see <see cref="Exposure"/>, which also names the source.</remarks>
     public static Figure AllowedExposure() => ExposureChart.Draw(Computed);
+
+    /// <summary>", median 45 dB", of what is trusted.</summary>
+    private static string MedianOf(Curve curve)
+    {
+        double[] trusted = [.. curve.LevelsDb.Where((level, k) => double.IsFinite(level) && curve.Doubts[k].Length == 0).Order()];
+        return trusted.Length == 0 ? "" : FormattableString.Invariant($", median {trusted[trusted.Length / 2]:0;−0} dB");
+    }
 
     private static double Over(double powerRatio, double noiseRatio) => noiseRatio > 0 && powerRatio > noiseRatio ? Decibels.FromPower(powerRatio / noiseRatio - 1) : double.NaN;
 }

@@ -23,8 +23,8 @@ internal static class ViewFigures
         if (largest == 0) largest = 1;
         var at = values.Length == 0 ? 0 : ms[Array.FindIndex(values, value => Math.Abs(value) == values.Max(Math.Abs))];
         var low = result.LevelBand.IsEmpty ? "" : $" Nothing below {WithUnit(result.LevelBand.FromHz)} is known, so the step falls back to zero; that return is not the loudspeaker's.";
-        return TimeChart.Draw($"{Key(result)} at {result.Seat}: step response", [new("step response", colour, ms, [.. values.Select(value => value / largest)])], (axis.FromMs, axis.ToMs), axis.Title,
-            (-1.1, 1.1), "Relative to its largest (no unit)", "%{x:.2f} ms, %{y:.3f}", FormattableString.Invariant($"Step response of {Key(result)} at {result.Seat}. It is largest {at:0.0} ms {axis.Origin}."),
+        return TimeChart.Draw($"{Key(result)} {At(result)}: step response", [new("step response", colour, ms, [.. values.Select(value => value / largest)])], (axis.FromMs, axis.ToMs), axis.Title,
+            (-1.1, 1.1), "Relative to its largest (no unit)", "%{x:.2f} ms, %{y:.3f}", FormattableString.Invariant($"Step response of {Key(result)} {At(result)}. It is largest {at:0.0} ms {axis.Origin}."),
             $"What would come out if a steady signal were switched on.{low}");
     }
 
@@ -34,9 +34,9 @@ internal static class ViewFigures
         var (ms, values) = axis.Seen(EnergyOf(result), isPeak: true);
         var later = result.LevelBand.IsEmpty ? double.NaN : 1000 / (result.LevelBand.ToHz - result.LevelBand.FromHz);
         var blurred = double.IsNaN(later) ? "" : FormattableString.Invariant($" Peaks closer than {later:0.##} ms, one over the trusted bandwidth, run into one another, and each begins before its sound does.");
-        return TimeChart.Draw($"{Key(result)} at {result.Seat}: energy over time", [new("energy-time curve", colour, ms, [.. values.Select(value => Math.Max(value, 2 * LowestDb))]) { Width = 1.4 }],
+        return TimeChart.Draw($"{Key(result)} {At(result)}: energy over time", [new("energy-time curve", colour, ms, [.. values.Select(value => Math.Max(value, 2 * LowestDb))]) { Width = 1.4 }],
             (axis.FromMs, axis.ToMs), axis.Title, (LowestDb, 3), "Level (dB relative to the peak)", "%{x:.2f} ms, %{y:.1f} dB",
-            FormattableString.Invariant($"Energy-time curve of {Key(result)} at {result.Seat}: the largest lies {axis.PeakMs:0.0} ms {axis.Origin}; 20 ms later and beyond nothing shown exceeds {After(ms, values, axis.PeakMs + 20):0} dB."),
+            FormattableString.Invariant($"Energy-time curve of {Key(result)} {At(result)}: the largest lies {axis.PeakMs:0.0} ms {axis.Origin}; 20 ms later and beyond {Later(After(ms, values, axis.PeakMs + 20))}."),
             $"Squared envelope of the impulse response{(result.LevelBand.IsEmpty ? "" : $", of the frequencies whose level may be believed ({result.LevelBand.Words})")}; mostly of the highest.{blurred}", 10);
     }
 
@@ -62,14 +62,19 @@ internal static class ViewFigures
         var band = chosen.LevelBand;
         var said = FormattableString.Invariant($"The window keeps {window.LeftSeconds * 1000:0.##} ms before the arrival and {window.RightSeconds * 1000:0.##} ms after it, and cuts {Share(lost)} of the energy.")
             + (band.IsEmpty ? $" Nothing may then be believed: {band.LowReason.Sentence}." : $" Level may then be believed {(band.FromHz == band.ToHz ? "at" : "from")} {band.Words}; below: {band.LowReason.Sentence}.");
-        return TimeChart.Draw($"{Key(result)} at {result.Seat}: what a window keeps",
+        return TimeChart.Draw($"{Key(result)} {At(result)}: what a window keeps",
             [
                 new("impulse response", Quiet, ms, Scaled(whole, largest)) { Width = 1.2, Opacity = 0.6 }, new("kept", colour, keptMs, Scaled(kept, largest)) { Width = 1.8 },
                 new("window", Palette.Colour(4), shapeMs, shape) { Width = 1.6, Dash = "dash" },
-            ], (axis.FromMs, axis.ToMs), axis.Title, (-1.1, 1.1), "Relative to its largest (no unit)", "%{x:.2f} ms, %{y:.3f}", $"{Key(result)} at {result.Seat}. {said}", said);
+            ], (axis.FromMs, axis.ToMs), axis.Title, (-1.1, 1.1), "Relative to its largest (no unit)", "%{x:.2f} ms, %{y:.3f}", $"{Key(result)} {At(result)}. {said}", said);
     }
 
     public static string Key(ResponseResult result) => result.Setting == Surveys.Setting.AsFoundId ? result.Source : $"{result.Source}, {result.Setting}";
+
+    /// <summary>"at sofa-left", or in words where there was no seat.</summary>
+    public static string At(ResponseResult result) => result.Seat.Length > 0 ? $"at {result.Seat}" : result.Takes[0].Field == SoundField.Near ? "close up" : "in the free field";
+
+    private static string Later(double levelDb) => double.IsNegativeInfinity(levelDb) ? "nothing is shown" : FormattableString.Invariant($"nothing shown exceeds {(levelDb < -0.5 ? "−" : "")}{Math.Abs(levelDb):0} dB");
 
     private static ImpulseResponse Ones(ImpulseResponse like, double arrival) =>
         new([.. Enumerable.Repeat(1.0, like.Length)], like.SampleRateHz, like.TimeZeroSamples, like.TimeZero, like.TimeGroup, "window");

@@ -19,7 +19,7 @@ public sealed class BoxFigureTests
 
     private static readonly Lazy<Study> Analysed = new(() => Of(Takes, take => !take.SourceName.EndsWith('2')));
 
-    private static BoxResult Box => Analysed.Value.Box("box-1");
+    internal static BoxResult Box => Analysed.Value.Box("box-1");
 
     [Fact]
     public void Cone_port_and_sum_are_drawn_as_they_are_with_tuning_and_limit_marked()

@@ -13,7 +13,7 @@ public sealed class MicrophoneFigureTests
 {
     private const double Drawn = 0.006;   // figures keep two decimals of a level
 
-    private static readonly Lazy<Study> Loft = new(() =>
+    internal static readonly Lazy<Study> Loft = new(() =>
     {
         var survey = Survey.Read(Path.Combine(TestFolder.Repository, "data-demo", "harbour-loft")).Wanting("40:16000");
         return Study.Of(survey, [.. survey.Takes.Where(take => take.Seat == "stool" && take.Microphone is "reference" or "pocket")]);

@@ -14,7 +14,7 @@ public sealed class NotebookInJupyterTests : IDisposable
 
     public void Dispose() => _folder.Dispose();
 
-    private static string KernelFolder =>
+    internal static string KernelFolder =>
         Environment.GetEnvironmentVariable("SWEEPBOOK_JUPYTER") ?? Path.Combine(TestFolder.Repository, "artifacts", "jupyter");
 
     [Fact]

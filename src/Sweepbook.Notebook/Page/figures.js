@@ -86,6 +86,65 @@
     });
   }
 
+  // With the keyboard: left and right step along a curve and tell its values, up and down change the curve, Escape leaves.
+  function keys(figure, plot) {
+    var reading = figure.querySelector(".sweepbook-reading"), at = null;
+    function plain(text) { var box = document.createElement("textarea"); box.innerHTML = String(text).replace(/<br>/g, ", ").replace(/<[^>]*>/g, ""); return box.value.trim(); }
+    function curves() {
+      return plot.data.map(function (trace, k) { return k; }).filter(function (k) {
+        var trace = plot.data[k];
+        return trace.visible !== false && trace.hoverinfo !== "skip" && trace.type !== "heatmap" && trace.mode !== "text" && points(k).length > 0;
+      });
+    }
+    function points(k) {
+      var trace = plot.data[k], kept = [];
+      for (var n = 0; n < trace.x.length; n++) if (trace.x[n] !== null && (trace.type === "bar" || trace.y[n] !== null)) kept.push(n);
+      return kept;
+    }
+    function unit(axis, value) {
+      if (axis.tickvals && axis.labels) { var nearest = 0; axis.tickvals.forEach(function (tick, k) { if (Math.abs(tick - value) < Math.abs(axis.tickvals[nearest] - value)) nearest = k; }); value = axis.labels[nearest]; }
+      var found = /\(([^,()]+(\([^)]*\))?)/.exec(axis.title && axis.title.text || ""), name = found ? found[1].trim() : "";
+      return (typeof value === "number" ? String(Number(value.toPrecision(4))).replace("-", "\u2212") : value) + (name && name !== "no unit" ? (name === "\u00b0" ? name : " " + name) : "");
+    }
+    function say() {
+      var trace = plot.data[at.curve], own = Array.isArray(trace.hovertext) ? trace.hovertext[at.point] : trace.hovertext, doubt = Array.isArray(trace.text) ? trace.text[at.point] : "";
+      var name = plain(trace.name || ""), words = own ? plain(own) : unit(plot.layout.xaxis, trace.x[at.point]) + (plot.layout.yaxis.ticktext ? "" : ", " + unit(plot.layout.yaxis, trace.y[at.point])) + (doubt ? ", " + plain(doubt) : "");
+      reading.textContent = own && words.indexOf(name) === 0 ? words : (name ? name + ": " : "") + words;
+      if (trace.type !== "bar") try { window.Plotly.Fx.hover(plot, [{ curveNumber: at.curve, pointNumber: at.point }]); } catch (none) { }   // what is off the axes is told, not shown
+    }
+    function near(list, trace, x) { var best = list[0]; list.forEach(function (n) { if (Math.abs(Math.log(trace.x[n] / x)) < Math.abs(Math.log(trace.x[best] / x))) best = n; }); return best; }
+    function move(key, fast) {
+      var all = curves();
+      if (!all.length) { reading.textContent = plot.getAttribute("aria-label"); return; }
+      if (!at || all.indexOf(at.curve) < 0) { at = { curve: all[0], point: points(all[0])[0] }; return say(); }
+      var list = points(at.curve), place = Math.max(0, list.indexOf(at.point)), step = fast ? Math.max(1, Math.round(list.length / 20)) : 1;
+      if (key === "ArrowRight") at.point = list[Math.min(list.length - 1, place + step)];
+      else if (key === "ArrowLeft") at.point = list[Math.max(0, place - step)];
+      else if (key === "Home") at.point = list[0];
+      else if (key === "End") at.point = list[list.length - 1];
+      else {
+        var next = all[(all.indexOf(at.curve) + (key === "ArrowDown" ? 1 : all.length - 1)) % all.length], x = plot.data[at.curve].x[at.point];
+        at = { curve: next, point: near(points(next), plot.data[next], x) };
+      }
+      say();
+    }
+    function leave() { at = null; reading.textContent = ""; try { window.Plotly.Fx.unhover(plot); } catch (none) { } }
+    plot.addEventListener("keydown", function (event) {
+      if (event.target !== plot || event.altKey || event.ctrlKey || event.metaKey) return;
+      if (["ArrowRight", "ArrowLeft", "ArrowUp", "ArrowDown", "Home", "End"].indexOf(event.key) >= 0) {
+        move(event.key, event.shiftKey);
+        event.preventDefault();
+        event.stopPropagation();   // in a notebook the arrows would leave the cell
+      } else if (event.key === "Escape") {
+        leave();
+        plot.blur();
+        event.stopPropagation();
+      }
+    });
+    plot.addEventListener("focus", function () { if (plot.matches(":focus-visible")) { plot.style.outline = "2px solid #0072B2"; plot.style.outlineOffset = "2px"; reading.textContent = "Arrow keys step through the values, Escape leaves."; } });
+    plot.addEventListener("blur", function () { plot.style.outline = ""; leave(); });
+  }
+
   function draw(id, content) {
     var figure = document.getElementById(id);
     if (!figure || figure.dataset.drawn) return;
@@ -103,6 +162,7 @@
         if (which.length) window.Plotly.restyle(plot, { visible: shown }, which);
       });
     });
+    keys(figure, plot);
     drawn.push({ figure: figure, plot: plot, width: width(figure) });
   }
 
