@@ -33,7 +33,7 @@ public static partial class Figures
     {
         var hole = Enumerable.Range(0, power.Length).Where(k => double.IsFinite(power[k] - complex[k])).DefaultIfEmpty(-1).MaxBy(k => k < 0 ? 0 : power[k] - complex[k]);
         return hole < 0 || power[hole] - complex[hole] < ShownHoleDb
-            ? "The complex mean stays close to the power mean."
+            ? FormattableString.Invariant($"The complex mean stays within {ShownHoleDb:0} dB of the power mean.")
             : FormattableString.Invariant($"At {PlotText.WithUnit(frequencies[hole])} the complex mean lies {power[hole] - complex[hole]:0} dB below the power mean: the seats cancel in the sum, which nobody hears.");
     }
 }

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
-using System.Reflection;
 using Sweepbook.Decay;
 using Sweepbook.Impulses;
 using Sweepbook.Microphones;
 using Sweepbook.Nearfield;
+using Sweepbook.Quantities;
 using Sweepbook.Rooms;
 using Sweepbook.Seats;
 using Sweepbook.Spectra;
@@ -19,6 +19,8 @@ namespace Sweepbook.Notebook;
 /// <remarks>Every public type of the library is either here with a figure of its own, or shown as a table of its facts (<see cref="ShownFacts"/>).</remarks>
 internal static class Shown
 {
+    private const int MostFigures = 4;   // of a row of values: more are read more easily as a table
+
     private static readonly Dictionary<Type, Func<object, string>> Own = new Dictionary<Type, Func<object, string>>()
         .With<Study>(study => FindingsHtml.Of(study.Findings.Take(Study.Headlines)) + Figures.TrustedBands(study).ToHtml())
         .With<Survey>(survey => $"<p>{Html(survey.Title)}</p>" + ShownFacts.Table(typeof(Take), survey.Takes))
@@ -51,6 +53,7 @@ internal static class Shown
         .With<PlacedModes>(modes => FrameHtml.Of(Tables.PredictedModes(modes, modes.BelowHz, [.. modes.Places.Select(place => place.Name)])))
         .With<SmoothingWidths>(widths => Sentence(widths.Source) + ShownFacts.Table(typeof(SmoothingWidth), widths.Rows))
         .With<WindowLengths>(lengths => Sentence(lengths.Source) + ShownFacts.Rows(["frequency (Hz)", "length (ms)"], lengths.Rows.Select(row => new object[] { row.Item1, row.Item2 })))
+        .With<LogGrid>(grid => Sentence(FormattableString.Invariant($"{grid.Count} frequencies from {WithUnit(grid[0])} to {WithUnit(grid[grid.Count - 1])}, {grid.PointsPerOctave} per octave.")))
         .With<TrustedBand>(band => Sentence(band.IsEmpty ? $"Nothing is trusted: {band.LowReason.Sentence}." : $"{band.Words}; below: {band.LowReason.Sentence}; above: {band.HighReason.Sentence}."))
         .With<TrustMask>(mask => Sentence(mask.LongestBand() is { IsEmpty: false } band ? $"Trusted from {band.Words}." : "Nothing is trusted."))
         .With<Reason>(reason => Sentence(string.IsNullOrEmpty(reason.Sentence) ? "No doubt." : reason.Sentence))
@@ -73,7 +76,10 @@ internal static class Shown
     {
         if (type == typeof(SlowPeak)) return FrameHtml.Of(Tables.SlowPeaks([.. values.Cast<SlowPeak>()]));
         if (type == typeof(BandDecay) && values.Cast<BandDecay>().ToArray() is { Length: > 0 } decays) return Figures.DecayTimes(decays).ToHtml();
-        return ShownFacts.Table(type, values.Cast<object>());
+        if (type == typeof(MicrophoneResult) && values.Cast<MicrophoneResult>().ToArray() is { Length: > 0 } microphones)
+            return RangeChart.Draw([.. microphones.Select((microphone, place) => new RangeRow(microphone.Id, Palette.Colour(place), microphone.Range.Band, microphone.Range.Sentence, microphone.Wanted))], microphones[0].Range.WithinDb).ToHtml();
+        var all = values.Cast<object>().ToArray();
+        return all.Length is > 0 and <= MostFigures && Own.TryGetValue(type, out var show) ? string.Concat(all.Select(show)) : ShownFacts.Table(type, all);
     }
 
     public static string Sentence(string text) => $"<p class=\"sweepbook-value\">{Html(text)}</p>";

@@ -17,7 +17,7 @@ public sealed class BoxFigureTests
 
     private static string Takes => Path.Combine(TestFolder.Repository, "tests", "reference", "nearfield-takes");
 
-    private static readonly Lazy<Study> Analysed = new(() => Of(Takes, take => !take.SourceName.EndsWith('2')));
+    internal static readonly Lazy<Study> Analysed = new(() => Of(Takes, take => !take.SourceName.EndsWith('2')));
 
     internal static BoxResult Box => Analysed.Value.Box("box-1");
 

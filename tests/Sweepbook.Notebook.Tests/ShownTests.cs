@@ -49,6 +49,17 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
     public void A_curve_is_a_figure(Type type) => Assert.Contains("<figure class=\"sweepbook-figure\"", Shown.Of(Reached()[type]), StringComparison.Ordinal);
 
     [Fact]
+    public void A_few_curves_are_figures_many_are_a_table_and_microphones_share_one_picture()
+    {
+        var study = views.Timed;
+        Assert.Equal(2, Shown.Of(typeof(ResponseResult), study.Responses.Take(2)).Split("<figure ").Length - 1);
+        Assert.Contains("<th scope=\"col\">level band</th>", Shown.Of(typeof(ResponseResult), Enumerable.Repeat(study.Responses[0], 5)));
+        var microphones = Shown.Of(typeof(MicrophoneResult), MicrophoneFigureTests.Loft.Value.Microphones);
+        Assert.Equal(1, microphones.Split("<figure ").Length - 1);
+        Assert.All(MicrophoneFigureTests.Loft.Value.Microphones, microphone => Assert.Contains(microphone.Id, microphones));
+    }
+
+    [Fact]
     public void Facts_say_their_unit()
     {
         Assert.Contains("<th scope=\"row\">width</th><td>0.34 m</td>", Shown.Of(new BoxSize(0.34, 0.52, 0.3)));
@@ -94,7 +105,7 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
             new BaffleDiffraction(0.34, 0.52, 0.17, 0.3, 0.08, 3, 343), Weighting.A, new BoxSize(0.3, 0.4, 0.5), result.Harmonics!,
             BoxFigureTests.Box, BoxFigureTests.Box.Splices[0].Splice, BoxFigureTests.Box.Diffraction!, MicrophoneFigureTests.Loft.Value.Microphones, MicrophoneFigureTests.Loft.Value.Microphones.SelectMany(microphone => microphone.Comparisons).First().Calibration(),
             CalibrationDrift.Between(curve, curve), SmoothingWidths.BandsOfHearing, WindowLengths.BandsOfHearing, SyntheticSeats.OfLevels(-3, 0, 2), Made<SeatResult>(study.Survey.Takes[0], SyntheticSeats.OfLevels(-3, 0, 2)),
-            Made<LinearityResult>(study.Survey.Takes[0], study.Survey.Takes[0], new LinearityPoint[] { new(20, 0.1, 0.2, 0.3), new(40, 0.1, 0.4, 0.5) }, true, 0.3), result.LevelBand, study.Findings[0], study.Decays[0].Octaves[2], study.Decays[0].Octaves[2].T20, MicrophoneFigureTests.Loft.Value.Microphones.SelectMany(microphone => microphone.Comparisons).First(), result.ImpulseResponse.BackwardIntegral(),
+            Made<LinearityResult>(study.Survey.Takes[0], study.Survey.Takes[0], new LinearityPoint[] { new(20, 0.1, 0.2, 0.3), new(40, 0.1, 0.4, 0.5) }, true, 0.3), result.LevelBand, result.Response.Grid, study.Findings[0], study.Decays[0].Octaves[2], study.Decays[0].Octaves[2].T20, MicrophoneFigureTests.Loft.Value.Microphones.SelectMany(microphone => microphone.Comparisons).First(), result.ImpulseResponse.BackwardIntegral(),
         }) queue.Enqueue(value);
         while (queue.TryDequeue(out var value))
         {
