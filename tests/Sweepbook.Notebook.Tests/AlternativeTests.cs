@@ -78,7 +78,7 @@ public sealed partial class AlternativeTests(ViewStudies views) : IClassFixture<
     [GeneratedRegex(@" at [ .,:;]|\( ?\)| of  ")]
     private static partial Regex EmptyPlace();
 
-    private static object?[]? Arguments(MethodInfo method, Study study)
+    private object?[]? Arguments(MethodInfo method, Study study)
     {
         var result = study.Responses.FirstOrDefault(response => response.Harmonics is not null && response.Seat.Length > 0) ?? study.Responses[0];
         var (texts, given) = (new Queue<string>(method.Name == nameof(Figures.Levels) ? ["Two curves"] : method.GetParameters()[..] is [{ ParameterType.Name: nameof(Study) }, ..] ? [result.Source, result.Seat] : [result.Source]), new List<object?>());
@@ -89,12 +89,12 @@ public sealed partial class AlternativeTests(ViewStudies views) : IClassFixture<
                 : type == typeof(string) ? texts.Dequeue()
                 : type == typeof(ResponseResult) ? result
                 : type == typeof(BoxResult) ? BoxFigureTests.Box
-                : type == typeof(BandDecay) ? study.Decays[0].Octaves[2]
-                : type == typeof(IReadOnlyList<BandDecay>) ? study.Decays[0].Octaves
+                : type == typeof(BandDecay) ? study.Decays.FirstOrDefault()?.Octaves[2]
+                : type == typeof(IReadOnlyList<BandDecay>) ? study.Decays.FirstOrDefault()?.Octaves
                 : type == typeof(Harmonics) ? result.Harmonics
                 : type == typeof(DecayMap) ? result.BassDecay()
                 : type == typeof(SeatSet) ? SyntheticSeats.OfLevels(-3, 0, 2)
-                : type == typeof(SweepDesign) ? SweepDesign.Of(StimulusDescription.Read(study.Survey.Stimuli[0].Path))
+                : type == typeof(SweepDesign) ? SweepDesign.Of(StimulusDescription.Read(views.Timed.Survey.Stimuli[0].Path))
                 : type == typeof(IReadOnlyList<SweepDesign>) ? Array.Empty<SweepDesign>()
                 : type == typeof(ImpulseWindow) ? result.Window
                 : type == typeof(MicrophoneComparison) ? MicrophoneFigureTests.Loft.Value.Microphones.SelectMany(microphone => microphone.Comparisons).First()
