@@ -8,8 +8,8 @@ namespace Sweepbook.Studies;
 
 /// <summary>What a comparison comes to, as sentences: five for the first screen, then source by source, then what could not be compared.</summary>
 /// <remarks>
-/// A single band beyond its limits is what chance gives once in twenty. A sentence therefore speaks of a source at a seat only where two neighbouring third octaves changed the same way,
-/// or all of those that were compared. The table has every band. Source: own choice.
+/// A single band beyond its limits is what chance gives once in twenty, and neighbours share some of their errors. A sentence therefore speaks of a source only where two neighbouring third octaves
+/// changed the same way at two places or more, or three at one; of a source with fewer bands or one place, all or two. The table has every band. Source: own choice.
 /// </remarks>
 internal static class ChangeFindings
 {
@@ -19,7 +19,7 @@ internal static class ChangeFindings
             return [new("compared", Severity.Fault, "comparison", 0, "responses", $"Nothing could be compared: {Sentence(CommonestReason(comparison))}"), .. NotCompared(comparison)];
         var sources = comparison.ComparedPairs.GroupBy(pair => pair.Before.Source).Select(group => new SourceChange(group.Key, [.. group], comparison)).ToList();
         return [Compared(comparison), Levels(comparison, sources), .. Spreads(comparison, true).Take(1), Lasting(comparison), Basis(comparison),
-            .. sources.Where(source => source.Seats.Count > 0).Select(source => source.Finding), .. Spreads(comparison, false), .. Peaks(comparison), .. Delays(comparison), .. Remarks(comparison), .. NotCompared(comparison)];
+            .. sources.Where(source => source.Seats.Count > 0).Select(source => source.Finding), .. Spreads(comparison, false), .. Peaks(comparison), .. sources.Where(source => source.Seats.Count > 0).SelectMany(source => WentOrCame(comparison, source.Name)), .. Delays(comparison), .. Remarks(comparison), .. NotCompared(comparison)];
     }
 
     private static Finding Compared(StudyComparison comparison)
@@ -66,8 +66,9 @@ internal static class ChangeFindings
         var sentence = decays.Count == 0 ? "No decay time is known both before and after."
             : moved.Count == 0 ? $"No decay time of {Number(decays.Count, "octave figure")} changed by more than chance gives."
             : FormattableString.Invariant($"{moved.Count} of {Number(decays.Count, "octave figure")} of the decay changed by more than chance gives, most of all {Figure(moved.MaxBy(row => Math.Abs(Math.Log(row.After / row.Before))))}.");
-        if (peaks.Count > 0)
-            sentence += lasting.Count == 0 ? $" Of {Number(peaks.Count, "slow peak")} of the bass none went or came." : $" {lasting.Count} of {Number(peaks.Count, "slow peak")} of the bass changed: {Peak(lasting.MaxBy(row => Math.Abs(row.Difference)))}.";
+        var sure = peaks.Count(row => double.IsFinite(row.Repeatability));
+        if (sure > 0)
+            sentence += lasting.Count == 0 ? $" Of {Number(sure, "slow peak")} of the bass with a sure decay both times none changed." : $" {lasting.Count} of {Number(sure, "slow peak")} of the bass with a sure decay both times changed: {Peak(lasting.MaxBy(row => Math.Abs(row.Difference)))}.";
         return new("decay-change", Severity.Note, "comparison", moved.Count + lasting.Count, "figures", sentence);
 
         static string Figure(SeatChange row) => FormattableString.Invariant($"the {row.Quantity.ToString().ToUpperInvariant()} of {row.Source} at {row.Seat} in the octave of {row.Label} Hz, {row.Before:0.00} s before and {row.After:0.00} s after");
@@ -89,6 +90,20 @@ internal static class ChangeFindings
     private static IEnumerable<Finding> Peaks(StudyComparison comparison) => comparison.Changes.Where(row => row.Quantity == ChangedQuantity.SlowPeak && row.IsSignificant)
         .GroupBy(row => row.Source).Select(group => group.OrderByDescending(row => Math.Abs(row.Difference)).Take(3).ToList())
         .Select(rows => new Finding("slow-peak-change", Severity.Note, rows[0].Source, rows[0].Difference, "s", $"{Capital(StudyFindings.Listed(rows.Select(Peak)))}."));
+
+    /// <summary>Of a source that changed, the peaks that stand out on one side only: those that lasted longest.</summary>
+    private static IEnumerable<Finding> WentOrCame(StudyComparison comparison, string source)
+    {
+        foreach (var (only, said) in new[] { (PeakChanges.BeforeOnly, "stood out as slow before and not after"), (PeakChanges.AfterOnly, "stood out as slow after and not before") })
+        {
+            var rows = comparison.Changes.Concat(comparison.NotCompared).Where(row => row.Source == source && PeakChanges.WentOrCame(row) && row.Reason.StartsWith(only, StringComparison.Ordinal)).ToList();
+            if (rows.Count == 0) continue;
+            var longest = rows.OrderByDescending(row => only == PeakChanges.BeforeOnly ? row.Before : row.After).DistinctBy(row => row.Label).Take(3).ToList();
+            var others = rows.Count == longest.Count ? "" : $", and the same goes for {Number(rows.Count - longest.Count, "other")}";
+            yield return new(only == PeakChanges.BeforeOnly ? "slow-peak-went" : "slow-peak-came", Severity.Note, source, rows.Count, "peaks",
+                $"With {source} {StudyFindings.Listed(longest.Select(row => $"{row.Label} Hz at {row.Seat}"))} {said}{others}.");
+        }
+    }
 
     private static IEnumerable<Finding> Delays(StudyComparison comparison)
     {

@@ -13,6 +13,8 @@ namespace Sweepbook.Studies;
 /// </remarks>
 internal static class PeakChanges
 {
+    internal const string BeforeOnly = "stands out before only", AfterOnly = "stands out after only";
+    private const string BeforeDoubt = "before: ", AfterDoubt = "after: ";
     private const double SameOctaves = 1 / 24.0, Coverage = 2;
     private const double LeastChange = 0.1;   // own choice: of the longer decay; less is nothing to speak of
 
@@ -23,11 +25,16 @@ internal static class PeakChanges
         {
             var same = left.Where(other => Math.Abs(Math.Log2(other.FrequencyHz / peak.FrequencyHz)) <= SameOctaves).OrderBy(other => Math.Abs(other.FrequencyHz - peak.FrequencyHz)).Cast<SlowPeak?>().FirstOrDefault();
             if (same is { } found) left.Remove(found);
-            yield return same is { } later ? Row(pair, peak.FrequencyHz, Of(peak), Of(later), "") : Row(pair, peak.FrequencyHz, Of(peak), Read(lists.After.Value, peak.FrequencyHz), "stands out before only");
+            yield return same is { } later ? Row(pair, peak.FrequencyHz, Of(peak), Of(later), "") : Row(pair, peak.FrequencyHz, Of(peak), Read(lists.After.Value, peak.FrequencyHz), BeforeOnly);
         }
         foreach (var peak in left)
-            yield return Row(pair, peak.FrequencyHz, Read(lists.Before.Value, peak.FrequencyHz), Of(peak), "stands out after only");
+            yield return Row(pair, peak.FrequencyHz, Read(lists.Before.Value, peak.FrequencyHz), Of(peak), AfterOnly);
     }
+
+    /// <summary>True where it stands out on one side only, and its decay there is sure.</summary>
+    internal static bool WentOrCame(SeatChange row) => row.Quantity == ChangedQuantity.SlowPeak
+        && (row.Reason.StartsWith(BeforeOnly, StringComparison.Ordinal) ? !row.Reason.Contains(BeforeDoubt, StringComparison.Ordinal)
+            : row.Reason.StartsWith(AfterOnly, StringComparison.Ordinal) && !row.Reason.Contains(AfterDoubt, StringComparison.Ordinal));
 
     private static (double Seconds, double Sd, string Doubt) Of(SlowPeak peak) => (peak.DecaySeconds, peak.DecaySdSeconds, peak.Doubt.Sentence ?? "");
 
@@ -55,7 +62,7 @@ internal static class PeakChanges
             After = after.Seconds,
             Repeatability = isDoubtful ? double.NaN : Math.Max(chance, LeastChange * Math.Max(before.Seconds, after.Seconds)),
             Basis = isDoubtful ? "" : "scatter round the decay",
-            Reason = string.Join("; ", new[] { what, before.Doubt.Length > 0 ? $"before: {before.Doubt}" : "", after.Doubt.Length > 0 ? $"after: {after.Doubt}" : "" }.Where(text => text.Length > 0)),
+            Reason = string.Join("; ", new[] { what, before.Doubt.Length > 0 ? BeforeDoubt + before.Doubt : "", after.Doubt.Length > 0 ? AfterDoubt + after.Doubt : "" }.Where(text => text.Length > 0)),
         };
     }
 }

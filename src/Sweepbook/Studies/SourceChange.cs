@@ -8,6 +8,7 @@ namespace Sweepbook.Studies;
 /// <summary>What changed about one source, over all its places.</summary>
 internal sealed class SourceChange
 {
+    private const int NeighboursOfSeveral = 2, NeighboursOfOne = 3;   // see ChangeFindings
     private readonly IReadOnlyList<SeatChange> _bands;
     private readonly int _places;
     private readonly bool _isShape;
@@ -16,7 +17,8 @@ internal sealed class SourceChange
     {
         (Name, _places, _isShape) = (name, pairs.Count, pairs.All(pair => pair.WhyShapeOnly is not null));
         var rows = comparison.Changes.Where(row => row.Source == name && row.Quantity is ChangedQuantity.Level or ChangedQuantity.Shape).GroupBy(row => (row.Seat, row.Microphone)).ToList();
-        var changed = rows.Select(place => (place.Key.Seat, Bands: Believed([.. place]))).Where(place => place.Bands.Count > 0).ToList();
+        var changed = rows.Select(place => (place.Key.Seat, Bands: Believed([.. place], NeighboursOfSeveral))).Where(place => place.Bands.Count > 0).ToList();
+        if (changed.Count == 1 && rows.Count > 1) changed = [.. rows.Select(place => (place.Key.Seat, Bands: Believed([.. place], NeighboursOfOne))).Where(place => place.Bands.Count > 0)];
         Seats = [.. changed.Select(place => place.Seat)];
         _bands = [.. changed.SelectMany(place => place.Bands)];
     }
@@ -53,14 +55,20 @@ internal sealed class SourceChange
         }
     }
 
-    /// <summary>Significant bands with a neighbour that changed the same way, or all of them where all did.</summary>
-    private static List<SeatChange> Believed(IReadOnlyList<SeatChange> bands)
+    /// <summary>Significant bands in runs that changed the same way, each at least so long or as long as there are bands.</summary>
+    private static List<SeatChange> Believed(IReadOnlyList<SeatChange> bands, int least)
     {
         var ordered = bands.OrderBy(band => band.FromHz).ToList();
-        if (ordered.TrueForAll(band => band.IsSignificant && Math.Sign(band.Difference) == Math.Sign(ordered[0].Difference))) return ordered;
-        return [.. ordered.Where((band, n) => band.IsSignificant && (IsLike(n, n - 1) || IsLike(n, n + 1)))];
-
-        bool IsLike(int n, int other) => other >= 0 && other < ordered.Count && ordered[other].IsSignificant && Math.Sign(ordered[other].Difference) == Math.Sign(ordered[n].Difference)
-            && Math.Abs(ordered[other].FromHz - ordered[n].ToHz) < 1e-6 * ordered[n].ToHz | Math.Abs(ordered[other].ToHz - ordered[n].FromHz) < 1e-6 * ordered[n].FromHz;
+        var (believed, run) = (new List<SeatChange>(), new List<SeatChange>());
+        foreach (var band in ordered.Append(default))
+        {
+            if (run.Count > 0 && !(band.IsSignificant && Math.Sign(band.Difference) == Math.Sign(run[0].Difference) && Math.Abs(band.FromHz / run[^1].ToHz - 1) < 1e-6))
+            {
+                if (run.Count >= Math.Min(least, ordered.Count)) believed.AddRange(run);
+                run.Clear();
+            }
+            if (band.IsSignificant) run.Add(band);
+        }
+        return believed;
     }
 }
