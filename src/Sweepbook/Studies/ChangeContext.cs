@@ -29,10 +29,10 @@ internal sealed record ChangeContext(StudySide Before, StudySide After, bool IsP
     internal (DecayResult Before, DecayResult After)? DecaysOf(ChangePair pair) =>
         Decay(Before.Study, pair.Before) is { } before && Decay(After.Study, pair.After) is { } after ? (before, after) : null;
 
-    /// <summary>The shortest decay time of the octave round a frequency, early or not, before or after: where the direct sound rules, the early one tells how long the energy lasts. NaN where none is known.</summary>
+    /// <summary>The shortest decay time, early or not, before or after, in that octave nearest to a frequency which has one: where the direct sound rules, the early one tells how long the energy lasts. NaN where none is known.</summary>
     internal double DecaySeconds(ChangePair pair, double frequencyHz) => new[] { Decay(Before.Study, pair.Before), Decay(After.Study, pair.After) }.OfType<DecayResult>()
-        .SelectMany(decays => decays.Octaves).Where(octave => octave.Band.LowerHz <= frequencyHz && frequencyHz < octave.Band.UpperHz)
-        .SelectMany(octave => new[] { octave.T20, octave.Edt }).Where(value => value.IsValid).Select(value => value.Value).DefaultIfEmpty(double.NaN).Min();
+        .SelectMany(decays => decays.Octaves).SelectMany(octave => new[] { octave.T20, octave.Edt }.Where(value => value.IsValid).Select(value => (octave.Band, Seconds: value.Value)))
+        .GroupBy(value => value.Band).OrderBy(octave => Math.Abs(Math.Log2(octave.Key.CentreHz / frequencyHz))).FirstOrDefault()?.Min(value => value.Seconds) ?? double.NaN;
 
     private static DecayResult? Decay(Study study, ResponseResult result) => study.Decays.FirstOrDefault(decay => !decay.IsMean && decay.Take == result.Takes[0]);
 }

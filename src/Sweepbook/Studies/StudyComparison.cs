@@ -117,7 +117,7 @@ public sealed class StudyComparison
             : $"{survey.Title} has takes in {used.Count} settings ({StudyFindings.Listed(used)}). Say which one is meant {when}, with --settings BEFORE,AFTER.");
     }
 
-    /// <summary>Settings that have takes, in the order of the survey.</summary>
+    /// <summary>Settings that have takes, in the order of the survey; how the system was found comes before all others.</summary>
     private static List<string> Used(Survey survey) =>
-        [.. survey.Settings.Select(setting => setting.Id).Concat(survey.Takes.Select(take => take.Setting)).Distinct().Where(id => survey.Takes.Any(take => take.Use && take.Setting == id))];
+        [.. survey.Settings.Select(setting => setting.Id).Concat(survey.Takes.Select(take => take.Setting)).Distinct().Where(id => survey.Takes.Any(take => take.Use && take.Setting == id)).OrderBy(id => id == Setting.AsFoundId ? 0 : 1)];
 }
