@@ -9,7 +9,7 @@ namespace Sweepbook.Simulation;
 /// <summary>Turns a plan file into a <see cref="PlannedSurvey"/>, checking every key on the way.</summary>
 internal sealed class PlanReader
 {
-    private static readonly string[] OwnKeys = ["format", "title", "date", "copy_of", "takes", "damage"];
+    private static readonly string[] OwnKeys = ["format", "title", "date", "copy_of", "takes", "damage", PlanChanges.Key, PlanChanges.SeedKey];
     private static readonly string[] SharedKeys =
         ["seed", "room", "decay", "processor", "stimulus", "microphone", "substitution", "calibrator", "interface", "noise", "box", "source", "marker-loudspeaker", "seat", "repeat"];
 
@@ -38,7 +38,11 @@ internal sealed class PlanReader
         var shownAs = Path.GetFileName(path);
         var own = TomlDocument.Read(path, shownAs);
         own.RefuseUnknownKeys([.. OwnKeys, .. SharedKeys]);
-        if (own.Text("copy_of") is not { } original) return new PlanReader(own).Read(own);
+        if (own.Text("copy_of") is not { } original)
+        {
+            PlanChanges.RefuseIn(own);
+            return new PlanReader(own).Read(own);
+        }
         foreach (var key in SharedKeys)
             if (own.Has(key)) throw own.Fault(key, $"a copy takes `{key}` from {original}", "Take it out here, or take `copy_of` out.");
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
@@ -60,6 +64,7 @@ internal sealed class PlanReader
         var listed = microphones.Read();
         var (sources, seats) = (All("source", table => ReadSource(table, box, boxes), source => source.Id), Seats(box, boxes));
         PlanBoxes.RefuseTwice(sources, _root);
+        new PlanChanges(own, (table, key) => Place(table, key, box), (table, name, order) => RollOff(table, name, order, Audible)).Apply(sources, seats);
         var acoustics = sources.TrueForAll(source => source.Radiator is not null) ? new AcousticRoom(box, new([]), double.NaN, double.NaN)   // boxes play in the open
             : new AcousticRoom(box, ReadDecay(), Number(room, "crossover_hz", new(20, _sampleRateHz / 20.0, "Hz")), Number(room, "leak_hz", new(2, 30, "Hz")));
         var recorder = ReadRecorder(box);
@@ -68,7 +73,7 @@ internal sealed class PlanReader
         {
             Title = own.Required("title"),
             Date = own.Date("date"),
-            Seed = _root.Integer("seed", 0, int.MaxValue) ?? throw _root.Missing("seed", "a whole number that chooses the noise"),
+            Seed = own.Integer(PlanChanges.SeedKey, 0, int.MaxValue) ?? _root.Integer("seed", 0, int.MaxValue) ?? throw _root.Missing("seed", "a whole number that chooses the noise"),
             Room = acoustics,
             TemperatureCelsius = temperature,
             Processor = _root.Table("processor") is { } processor ? ReadProcessor(processor) : null,

@@ -16,9 +16,42 @@ internal static class Provenance
     {
         using var json = new Utf8JsonWriter(stream, Indented);
         json.WriteStartObject();
+        WriteVersions(json);
+        json.WriteString("survey", study.Survey.Title);
+        WriteOptions(json, study);
+        WritePackages(json);
+        WriteFiles(json, study);
+        json.WriteEndObject();
+    });
+
+    /// <summary>The same for two studies that were compared: what belongs to one side stands under <c>before</c> or <c>after</c>.</summary>
+    internal static void Write(StudyComparison comparison, string path) => AtomicFile.Write(path, stream =>
+    {
+        using var json = new Utf8JsonWriter(stream, Indented);
+        json.WriteStartObject();
+        WriteVersions(json);
+        WritePackages(json);
+        json.WriteString("microphone", comparison.IsMicrophoneUntouched ? "untouched" : "put back");
+        foreach (var (name, study, setting) in new[] { ("before", comparison.Before, comparison.BeforeSetting), ("after", comparison.After, comparison.AfterSetting) })
+        {
+            json.WriteStartObject(name);
+            json.WriteString("survey", study.Survey.Title);
+            json.WriteString("setting", setting);
+            WriteOptions(json, study);
+            WriteFiles(json, study);
+            json.WriteEndObject();
+        }
+        json.WriteEndObject();
+    });
+
+    private static void WriteVersions(Utf8JsonWriter json)
+    {
         json.WriteString("sweepbook", Version(typeof(Study).Assembly));
         json.WriteString("runtime", Environment.Version.ToString());
-        json.WriteString("survey", study.Survey.Title);
+    }
+
+    private static void WriteOptions(Utf8JsonWriter json, Study study)
+    {
         json.WriteStartObject("options");
         json.WriteNumber("points_per_octave", StudyContext.PointsPerOctave);
         json.WriteNumber("longest_window_s", TakeAnalysis.LongestWindowSeconds);
@@ -30,16 +63,23 @@ internal static class Provenance
         json.WriteNumber("assumed_calibration_uncertainty_db", UncertaintyOfMicrophone.AssumedCalibrationDb);
         json.WriteNumber("speed_of_sound_m_per_s", Math.Round(study.SpeedOfSoundMetresPerSecond, 3));
         json.WriteEndObject();
+    }
+
+    private static void WritePackages(Utf8JsonWriter json)
+    {
         json.WriteStartObject("packages");
         foreach (var name in typeof(Study).Assembly.GetReferencedAssemblies().Where(name => !name.Name!.StartsWith("System", StringComparison.Ordinal)).OrderBy(name => name.Name, StringComparer.Ordinal))
             json.WriteString(name.Name!, Version(Assembly.Load(name)));
         json.WriteEndObject();
+    }
+
+    private static void WriteFiles(Utf8JsonWriter json, Study study)
+    {
         json.WriteStartObject("files");
         foreach (var file in Inputs(study).Where(file => System.IO.File.Exists(file.Path)).DistinctBy(file => file.Shown).OrderBy(file => file.Shown, StringComparer.Ordinal))
             json.WriteString(file.Shown, HashOf(file.Path));
         json.WriteEndObject();
-        json.WriteEndObject();
-    });
+    }
 
     private static IEnumerable<(string Shown, string Path)> Inputs(Study study)
     {

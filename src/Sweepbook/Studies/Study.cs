@@ -208,13 +208,18 @@ public sealed partial class Study
     /// </remarks>
     public IReadOnlyList<string> WriteForOthers(string folder) => HandedOn.Write(this, ResultsFolder(folder));
 
-    private string ResultsFolder(string folder)
+    internal string ResultsFolder(string folder)
     {
-        ArgumentException.ThrowIfNullOrWhiteSpace(folder);
+        RefuseInside(folder);
         var full = Path.GetFullPath(folder);
-        if (PathInside.IsInside(Survey.Folder, full))
-            throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
         OutputFault.MakeFolder(full, folder);
         return full;
+    }
+
+    internal void RefuseInside(string folder)
+    {
+        ArgumentException.ThrowIfNullOrWhiteSpace(folder);
+        if (PathInside.IsInside(Survey.Folder, Path.GetFullPath(folder)))
+            throw new DataFault(folder, null, "lies inside the survey folder", "Results go elsewhere: analysis never writes into a survey. Choose another folder.");
     }
 }

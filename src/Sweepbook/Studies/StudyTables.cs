@@ -9,11 +9,13 @@ namespace Sweepbook.Studies;
 /// <summary>The tidy tables of a study: one row per fact, unit in the column name, keys first.</summary>
 internal static class StudyTables
 {
-    internal static CsvTable Findings(Study study)
+    internal static CsvTable Findings(Study study) => Findings(study.Findings);
+
+    internal static CsvTable Findings(IEnumerable<Finding> findings)
     {
         var table = new CsvTable(
             CsvColumn.Text("id"), CsvColumn.Text("severity"), CsvColumn.Text("subject"), CsvColumn.Number("value"), CsvColumn.Text("unit"), CsvColumn.Text("sentence"));
-        foreach (var finding in study.Findings)
+        foreach (var finding in findings)
             table.Add(finding.Id, finding.Severity.ToString().ToLowerInvariant(), finding.Subject, finding.Value, finding.Unit, finding.Sentence);
         return table;
     }

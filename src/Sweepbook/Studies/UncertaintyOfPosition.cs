@@ -24,6 +24,7 @@ internal static class UncertaintyOfPosition
 {
     /// <summary>Each coordinate is known to ± 5 cm (design, "What may be believed"), evenly likely in between: 5 cm / √3 each, 5 cm for the three together.</summary>
     internal const double OffsetMetres = 0.05;
+    private const double TwoPlacings = 1.4142135623730951;        // √2
     private const double LimitsToStandard = 1.7320508075688772;   // √3: JCGM 100:2008 (GUM), 4.3.7
     internal const double DiffuseScatterDb = 5.57;                // fact sheet 15.1
     private const double HalfWidthOctaves = 0.5;
@@ -39,10 +40,18 @@ internal static class UncertaintyOfPosition
         return [.. scatter.Select((scatterDb, k) => scatterDb * ChangeOverScatter(grid[k], speedOfSoundMetresPerSecond))];
     }
 
-    /// <summary>√(2 (1 − Li₂(γ)/Li₂(1))): the change over 5 cm as a multiple of the scatter.</summary>
-    internal static double ChangeOverScatter(double frequencyHz, double speedOfSoundMetresPerSecond)
+    /// <summary>The same between two placings of one microphone, each up to 5 cm off its place: they lie √2 farther apart.</summary>
+    internal static double[] BetweenPlacingsDb(Take take, Response response, double speedOfSoundMetresPerSecond)
     {
-        var phase = 2 * Math.PI * frequencyHz / speedOfSoundMetresPerSecond * OffsetMetres;
+        if (take.Field != SoundField.Room) return [.. StandardDb(take, response, speedOfSoundMetresPerSecond).Select(db => TwoPlacings * db)];
+        var scatter = Scatter(response);
+        return [.. scatter.Select((scatterDb, k) => scatterDb * ChangeOverScatter(response.Grid[k], speedOfSoundMetresPerSecond, TwoPlacings * OffsetMetres))];
+    }
+
+    /// <summary>√(2 (1 − Li₂(γ)/Li₂(1))): the change over a distance, 5 cm unless it is said, as a multiple of the scatter.</summary>
+    internal static double ChangeOverScatter(double frequencyHz, double speedOfSoundMetresPerSecond, double distanceMetres = OffsetMetres)
+    {
+        var phase = 2 * Math.PI * frequencyHz / speedOfSoundMetresPerSecond * distanceMetres;
         var correlation = Math.Sin(phase) / phase;
         var kept = correlation * correlation;
         return Math.Sqrt(2 * Math.Max(0, 1 - Dilogarithm(kept) / LiAtOne));

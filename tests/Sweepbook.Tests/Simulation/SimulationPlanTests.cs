@@ -92,6 +92,27 @@ public sealed class SimulationPlanTests
     }
 
     [Fact]
+    public void A_copy_may_change_a_source_a_seat_and_the_noise()
+    {
+        using var folder = new TemporaryFolder();
+        folder.Put("small.plan.toml", Plans.Small);
+        const string Copy = "format = 1\ntitle = \"After\"\ncopy_of = \"small.plan.toml\"\nnew_seed = 12\n"
+            + "[[change]]\nsource = \"sub\"\nposition_m = [0.4, 2.0, 0.2]\ngain_db = -27.0\ninverted = true\n[[change]]\nseat = \"far\"\nposition_m = [3.62, 2.4, 1.1]\n";
+        var (before, after) = (SimulationPlan.Read(folder["small.plan.toml"]).Survey, SimulationPlan.Read(folder.Put("copy.plan.toml", Copy)).Survey);
+        Assert.Equal(before.Sources[1] with { Place = new(0.4, 2.0, 0.2), GainDb = -27, IsInverted = true }, after.Sources[1]);
+        Assert.Equal(before.Sources[0], after.Sources[0]);
+        Assert.Equal([before.Seats[0], before.Seats[1] with { Place = new(3.62, 2.4, 1.1) }], after.Seats);
+        Assert.Equal((11, 12), (before.Seed, after.Seed));
+        Assert.Equal(after.Sources[1], after.Takes.First(take => take.Source.Id == "sub").Source);
+
+        Assert.Contains("the plan has no source \"tub\"", Refused("source = \"sub\"", "source = \"tub\""), StringComparison.Ordinal);
+        Assert.Contains("lies outside the room", Refused("[0.4, 2.0, 0.2]", "[9.4, 2.0, 0.2]"), StringComparison.Ordinal);
+        Assert.Contains("belongs into a copy", Assert.Throws<DataFault>(() => Plans.Read(Plans.Small + "\n[[change]]\nsource = \"sub\"\n")).Message, StringComparison.Ordinal);
+
+        string Refused(string from, string to) => Assert.Throws<DataFault>(() => SimulationPlan.Read(folder.Put("copy.plan.toml", Copy.Replace(from, to, StringComparison.Ordinal)))).Message;
+    }
+
+    [Fact]
     public void Damaged_plans_are_read_or_refused_and_nothing_else()
     {
         using var folder = new TemporaryFolder();
