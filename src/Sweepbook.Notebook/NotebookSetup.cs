@@ -18,21 +18,30 @@ public static class NotebookSetup
         KernelInvocationContext.Current?.DisplayAs(ChartScript.ForFrontEnd(), HtmlFormatter.MimeType);
     }
 
+    /// <summary>A page for those who look at one, and text beside it for a plain viewer and for comparing numbers.</summary>
     internal static void RegisterFormatters()
     {
-        Formatter.Register<Figure>((figure, writer) => writer.Write(figure.ToHtml()), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Figure), HtmlFormatter.MimeType);
-        Formatter.Register<IEnumerable<Figure>>((figures, writer) => writer.Write(string.Concat(figures.Select(figure => figure.ToHtml()))), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Figure>), HtmlFormatter.MimeType);
+        Show<Figure>(figure => figure.ToHtml());
+        Show<IEnumerable<Figure>>(figures => string.Concat(figures.Select(figure => figure.ToHtml())));
+        Show<IEnumerable<Finding>>(FindingsHtml.Of);
+        Show<Reply>(reply => reply.ToHtml());
         Formatter.Register(typeof(Frame<,>), (frame, writer) => writer.Write(FrameHtml.Of((IFrame)frame)), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
-        Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Finding>), HtmlFormatter.MimeType);
-        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToHtml()), HtmlFormatter.MimeType);
-        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToString()), PlainTextFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Reply), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
+        Formatter.Register(typeof(Frame<,>), (frame, writer) => writer.Write(ShownText.Of(frame)), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
+        Formatter.Register(typeof(object), (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(object), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
         foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
+        {
+            Formatter.Register(plain, (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
             Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
+        }
+    }
+
+    private static void Show<T>(Func<T, string> toHtml)
+    {
+        Formatter.Register<T>((value, writer) => writer.Write(toHtml(value)), HtmlFormatter.MimeType);
+        Formatter.Register<T>((value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(T), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
     }
 }
 
