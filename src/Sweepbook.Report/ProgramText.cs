@@ -90,8 +90,8 @@ internal sealed class ProgramText
     /// <summary>Throws at the first error of the compiler; otherwise the cells whose last call gives no value.</summary>
     private HashSet<int> Fault(string shownAs)
     {
-        var tree = CSharpSyntaxTree.ParseText(SourceText.From(_text.ToString()), new CSharpParseOptions(LanguageVersion.CSharp14, DocumentationMode.None, SourceCodeKind.Regular, []).WithFeatures([new("FileBasedProgram", "true")]));
-        var compilation = CSharpCompilation.Create("exported", [tree], References(), new CSharpCompilationOptions(OutputKind.ConsoleApplication, nullableContextOptions: NullableContextOptions.Disable));
+        var compilation = Compilation(_text.ToString());
+        var tree = compilation.SyntaxTrees[0];
         var model = compilation.GetSemanticModel(tree);
         var silent = tree.GetRoot().DescendantNodes().OfType<InvocationExpressionSyntax>()
             .Where(call => call is { Expression: IdentifierNameSyntax { Identifier.Text: "Show" }, ArgumentList.Arguments: [var only] } && model.GetTypeInfo(only.Expression).Type?.SpecialType == SpecialType.System_Void)
@@ -102,6 +102,11 @@ internal sealed class ProgramText
         var (cell, line) = PlaceOf(error.Location);
         throw new DataFault(shownAs, null, $"cell {cell}, line {line} cannot be part of a program of one file: {error.GetMessage().TrimEnd('.')} ({error.Id})", WayOut(error.Id));
     }
+
+    /// <summary>The program as the compiler of <c>dotnet run FILE.cs</c> sees it.</summary>
+    internal static CSharpCompilation Compilation(string text) => CSharpCompilation.Create("exported",
+        [CSharpSyntaxTree.ParseText(SourceText.From(text), new CSharpParseOptions(LanguageVersion.CSharp14, DocumentationMode.None, SourceCodeKind.Regular, []).WithFeatures([new("FileBasedProgram", "true")]))],
+        References(), new CSharpCompilationOptions(OutputKind.ConsoleApplication, nullableContextOptions: NullableContextOptions.Disable));
 
     private (int Cell, int Line) PlaceOf(Location location)
     {

@@ -91,7 +91,7 @@ public sealed class JupyterTests : IDisposable
     {
         Directory.CreateDirectory(_work["bin"]);
         File.WriteAllText(_work["bin", name], $"#!/bin/sh\nPATH=/usr/bin:/bin\n{script}\n");
-        File.SetUnixFileMode(_work["bin", name], UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(_work["bin", name], UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         return _work["bin"];
     }
 

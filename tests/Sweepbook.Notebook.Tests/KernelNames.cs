@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 using System.Collections.Immutable;
 using System.Reflection.Metadata;
+using System.Reflection.Metadata.Ecma335;
 
 namespace Sweepbook.Notebook.Tests;
 
