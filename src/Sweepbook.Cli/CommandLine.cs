@@ -70,7 +70,8 @@ internal static class CommandLine
     private static IEnumerable<Command> All(Terminal terminal) =>
     [
         new ReportCommand(terminal), new LookCommand(terminal), new CheckCommand(terminal), new StimulusCommand(terminal), new ImportCommand(terminal),
-        new SimulateCommand(terminal), new RunCommand(terminal), new NewCommand(terminal), new CompareCommand(terminal),
+        new SimulateCommand(terminal), new RunCommand(terminal), new ExportCommand(terminal), new JupyterCommand(terminal), new NewCommand(terminal),
+        new CompareCommand(terminal),
         new CalibrationCommand(terminal),
     ];
 

@@ -9,7 +9,7 @@ namespace Sweepbook.Notebook;
 /// <summary>A table of a frame: numbers to the right, missing values as a dash, thirty rows at most.</summary>
 internal sealed class FrameHtml : IFrameOperation<string>
 {
-    private const int ShownRows = 30;
+    internal const int ShownRows = 30;
 
     public static string Of(IFrame frame) => frame.Apply(new FrameHtml());
 
@@ -31,7 +31,7 @@ internal sealed class FrameHtml : IFrameOperation<string>
             {
                 var found = row.TryGet(columns[n]);
                 var value = found.HasValue ? found.Value : null;
-                html.Append(value is double or float or int or long ? "<td style=\"text-align:right\">" : "<td>").Append(Html(Text(value, decimals[n]))).Append("</td>");
+                html.Append(IsNumber(value) ? "<td style=\"text-align:right\">" : "<td>").Append(Html(Text(value, decimals[n]))).Append("</td>");
             }
             html.Append("</tr>");
         }
@@ -40,8 +40,10 @@ internal sealed class FrameHtml : IFrameOperation<string>
         return html.Append("</div>").ToString();
     }
 
+    internal static bool IsNumber(object? value) => value is double or float or int or long;
+
     /// <summary>Decimal places that five significant digits of a number need; a column shows the largest of its numbers' needs.</summary>
-    private static int Decimals(object? value)
+    internal static int Decimals(object? value)
     {
         if (value is not double number || !double.IsFinite(number)) return 0;
         var text = number.ToString("G5", CultureInfo.InvariantCulture);
@@ -52,7 +54,7 @@ internal sealed class FrameHtml : IFrameOperation<string>
     /// <summary>What rounds to nothing has no sign.</summary>
     private static string Unsigned(string text) => text.StartsWith('-') && text.AsSpan(1).Trim("0.").IsEmpty ? text[1..] : text;
 
-    private static string Text(object? value, int decimals) => value switch
+    internal static string Text(object? value, int decimals) => value switch
     {
         null => "–",
         double number when double.IsNaN(number) => "–",

@@ -37,32 +37,37 @@ public static class NotebookSetup
 
     private readonly record struct HtmlText(string Text);
 
+    /// <summary>A page for those who look at one, and text beside it for a plain viewer and for comparing numbers.</summary>
     internal static void RegisterFormatters()
     {
         Formatter.Register<HtmlText>((html, writer) => writer.Write(html.Text), HtmlFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(HtmlText), HtmlFormatter.MimeType);
-        Formatter.Register<Figure>((figure, writer) => writer.Write(figure.ToHtml()), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Figure), HtmlFormatter.MimeType);
-        Formatter.Register<IEnumerable<Figure>>((figures, writer) => writer.Write(string.Concat(figures.Select(figure => figure.ToHtml()))), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Figure>), HtmlFormatter.MimeType);
-        Formatter.Register(typeof(Frame<,>), (frame, writer) => writer.Write(FrameHtml.Of((IFrame)frame)), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Frame<,>), HtmlFormatter.MimeType);
-        Formatter.Register<IEnumerable<Finding>>((findings, writer) => writer.Write(FindingsHtml.Of(findings)), HtmlFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(IEnumerable<Finding>), HtmlFormatter.MimeType);
-        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToHtml()), HtmlFormatter.MimeType);
-        Formatter.Register<Reply>((reply, writer) => writer.Write(reply.ToString()), PlainTextFormatter.MimeType);
-        Formatter.SetPreferredMimeTypesFor(typeof(Reply), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
+        Formatter.Register(typeof(object), (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(typeof(object), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
+        Show<Figure>(figure => figure.ToHtml());
+        Show<IEnumerable<Figure>>(figures => string.Concat(figures.Select(figure => figure.ToHtml())));
+        Show<IEnumerable<Finding>>(FindingsHtml.Of);
+        Show<Reply>(reply => reply.ToHtml());
+        Show(typeof(Frame<,>), frame => FrameHtml.Of((IFrame)frame));
         foreach (var type in Shown.Types)
         {
-            var many = typeof(IEnumerable<>).MakeGenericType(type);
-            Formatter.Register(type, (value, writer) => writer.Write(Shown.Of(value)), HtmlFormatter.MimeType);
-            Formatter.SetPreferredMimeTypesFor(type, HtmlFormatter.MimeType);
-            if (type == typeof(Finding)) continue;   // a list of them is a list of sentences
-            Formatter.Register(many, (values, writer) => writer.Write(Shown.Of(type, (System.Collections.IEnumerable)values)), HtmlFormatter.MimeType);
-            Formatter.SetPreferredMimeTypesFor(many, HtmlFormatter.MimeType);
+            Show(type, Shown.Of);
+            if (type != typeof(Finding)) Show(typeof(IEnumerable<>).MakeGenericType(type), values => Shown.Of(type, (System.Collections.IEnumerable)values));   // a list of findings is a list of sentences
         }
         foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
+        {
+            Formatter.Register(plain, (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
             Formatter.SetPreferredMimeTypesFor(plain, PlainTextFormatter.MimeType);
+        }
+    }
+
+    private static void Show<T>(Func<T, string> toHtml) => Show(typeof(T), value => toHtml((T)value));
+
+    private static void Show(Type type, Func<object, string> toHtml)
+    {
+        Formatter.Register(type, (value, writer) => writer.Write(toHtml(value)), HtmlFormatter.MimeType);
+        Formatter.Register(type, (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
+        Formatter.SetPreferredMimeTypesFor(type, HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
     }
 }
 

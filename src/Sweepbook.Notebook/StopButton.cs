@@ -8,7 +8,7 @@ namespace Sweepbook.Notebook;
 /// <summary>Hears the stop button of a notebook page while a cell runs.</summary>
 /// <remarks>
 /// The kernel puts an interrupt message behind the cell that runs, so it would be heard too late. The page's server sends the interrupt signal to the processes of the kernel instead:
-/// the kernel was started so that it ignores that one, which would end it, and gets SIGURG in its place, which does nothing to a program that does not ask for it (environment/jupyter-kernel.sh).
+/// the kernel was started so that it ignores that one, which would end it, and gets SIGURG in its place, which does nothing to a program that does not ask for it (`sweepbook jupyter install` writes how).
 /// On Windows the server sets an event that it names in JPY_INTERRUPT_EVENT. Source: Jupyter Client documentation, "Making kernels for Jupyter", interrupt_mode; POSIX.1-2017, signal.h.
 /// </remarks>
 internal static class StopButton

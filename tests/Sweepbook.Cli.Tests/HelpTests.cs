@@ -12,7 +12,7 @@ public sealed class HelpTests
 
     [Fact]
     public void The_help_lists_the_commands_that_work() =>
-        Assert.Equal(["report", "look", "check", "stimulus", "import", "simulate", "run", "new", "compare", "calibration"], Listed());
+        Assert.Equal(["report", "look", "check", "stimulus", "import", "simulate", "run", "export", "jupyter", "new", "compare", "calibration"], Listed());
 
     [Theory, MemberData(nameof(Commands))]
     public void Every_example_of_a_command_runs_as_it_stands(string command)
@@ -24,6 +24,7 @@ public sealed class HelpTests
         foreach (var folder in new[] { "data-demo", "notebooks", "artifacts" })   // what a clone has once it is built
             Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
         if (command == "import") Record(work);
+        if (command == "jupyter") JupyterTests.PutTool(work["my-kernel"]);   // fetched once, so that no network is needed
         if (command == "calibration") CalibrationTests.Prepare(work);
         if (command == "compare") CompareTests.Prepare(work);
         foreach (var example in examples)

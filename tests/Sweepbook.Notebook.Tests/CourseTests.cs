@@ -48,7 +48,7 @@ public sealed class Course : IAsyncLifetime
     private static string Key(string notebook) => (notebook.Contains(Path.DirectorySeparatorChar + ExerciseFolder.Solutions) ? "solution-" : "exercise-") + Path.GetFileNameWithoutExtension(notebook);
 }
 
-public sealed class CourseTests(Course course) : IClassFixture<Course>
+public sealed partial class CourseTests(Course course) : IClassFixture<Course>
 {
     public static TheoryData<string> Names => [.. Course.Names];
 

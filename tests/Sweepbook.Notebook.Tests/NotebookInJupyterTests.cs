@@ -5,7 +5,7 @@ using Xunit;
 
 namespace Sweepbook.Notebook.Tests;
 
-/// <summary>Notebooks through the untouched kernel tool, as Jupyter runs them (environment/jupyter-kernel.sh installs it).</summary>
+/// <summary>Notebooks through the untouched kernel tool, as Jupyter runs them (<c>sweepbook jupyter install</c> installs it).</summary>
 public sealed class NotebookInJupyterTests : IDisposable
 {
     private const string Converter = "/usr/bin/jupyter-nbconvert";
@@ -57,7 +57,7 @@ public sealed class NotebookInJupyterTests : IDisposable
     internal static void SkipWithout()
     {
         Assert.SkipUnless(File.Exists(Converter), "No nbconvert here (Debian: jupyter-nbconvert).");
-        Assert.SkipUnless(Directory.Exists(Path.Combine(KernelFolder, "kernels")), "The kernel is not installed: run environment/jupyter-kernel.sh.");
+        Assert.SkipUnless(Directory.Exists(Path.Combine(KernelFolder, "kernels")), "The kernel is not installed: environment/sweepbook jupyter install --into artifacts/jupyter");
     }
 
     private Task Convert(string to, string option, string from, string name) => ConvertAsync(to, option, from, _folder.Path, name);
