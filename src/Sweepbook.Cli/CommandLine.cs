@@ -72,6 +72,7 @@ internal static class CommandLine
         new ReportCommand(terminal), new LookCommand(terminal), new CheckCommand(terminal), new StimulusCommand(terminal), new ImportCommand(terminal),
         new SimulateCommand(terminal), new RunCommand(terminal), new NewCommand(terminal),
         new CalibrationCommand(terminal),
+        new VerifyCommand(terminal),
     ];
 
     private static int UsedWrongly(Terminal terminal, ParseResult parsed, string misuse)
