@@ -18,7 +18,7 @@ public sealed class PrintTests(PrintedReport report)
         {
             Assert.Contains(PrintedReport.Title, page);
             Assert.Contains("18 October 2026", page);
-            Assert.Contains(FormattableString.Invariant($"{k + 1} / {pages.Length}"), Plain(page));
+            Assert.Matches(FormattableString.Invariant($" {k + 1} ?/ ?{pages.Length}$"), Plain(page));   // narrow blanks are not always read back
             Assert.True(Regex.Count(page, @"\w{3,}") >= FewestWords, $"page {k + 1} holds: {page}");
         }
     }
