@@ -73,6 +73,7 @@ internal static class CommandLine
         new SimulateCommand(terminal), new RunCommand(terminal), new ExportCommand(terminal), new JupyterCommand(terminal), new NewCommand(terminal),
         new CompareCommand(terminal),
         new CalibrationCommand(terminal),
+        new VerifyCommand(terminal),
     ];
 
     private static int UsedWrongly(Terminal terminal, ParseResult parsed, string misuse)

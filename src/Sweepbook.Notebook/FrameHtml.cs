@@ -10,13 +10,15 @@ namespace Sweepbook.Notebook;
 internal sealed class FrameHtml : IFrameOperation<string>
 {
     internal const int ShownRows = 30;
+    private const int NamedColumns = 3;
 
     public static string Of(IFrame frame) => frame.Apply(new FrameHtml());
 
     public string Invoke<TRow, TColumn>(Frame<TRow, TColumn> frame)
     {
-        var html = new StringBuilder("<div class=\"sweepbook-table\" style=\"overflow-x:auto\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table><thead><tr>");
         var columns = frame.ColumnKeys.ToArray();
+        var name = $"Table: {string.Join(", ", columns.Take(NamedColumns))}";   // two tables of a page need different names
+        var html = new StringBuilder($"<div class=\"sweepbook-table\" style=\"overflow-x:auto\" tabindex=\"0\" role=\"region\" aria-label=\"{Html(name)}\"><table><thead><tr>");
         var numbered = typeof(TRow) == typeof(int);   // a running number says nothing: not shown
         if (!numbered) html.Append("<th scope=\"col\"></th>");
         foreach (var column in columns) html.Append("<th scope=\"col\">").Append(Html($"{column}")).Append("</th>");

@@ -52,6 +52,12 @@ internal sealed record ChildRequest
 
     public string? Command { get; init; }
 
+    public string? VerifyCommand { get; init; }
+
+    public DateOnly? Date { get; init; }
+
+    public string? Provenance { get; init; }
+
     /// <summary>C# literals by variable name: those the run uses.</summary>
     public IReadOnlyDictionary<string, string> Parameters { get; init; } = new Dictionary<string, string>();
 

@@ -83,7 +83,7 @@ internal static class ChildProcess
             if (failure is not null) return failure;
         }
         if (request.Page is { } page)
-            AtomicFile.Write(page, stream => ReportPage.Write(stream, notebook, new(request.Title, request.ShownAs, request.Command)));
+            AtomicFile.Write(page, stream => ReportPage.Write(stream, notebook, new(request.Title, request.ShownAs, request.Command) { VerifyCommand = request.VerifyCommand, Date = request.Date, Provenance = request.Provenance }));
         return null;
     }
 

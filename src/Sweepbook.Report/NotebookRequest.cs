@@ -28,6 +28,15 @@ public sealed record NotebookRequest
     /// <summary>The command that makes this page again, shown at its end; null for none.</summary>
     public string? Command { get; init; }
 
+    /// <summary>The command that says whether the numbers of this page still agree, shown at its end; null for none.</summary>
+    public string? VerifyCommand { get; init; }
+
+    /// <summary>The day of the measurement, shown below the title and in the margin of the printed page; null for none.</summary>
+    public DateOnly? Date { get; init; }
+
+    /// <summary>The file in which the run says what it computed from, as <c>Study.WriteTables</c> writes it; shown folded at the end of the page. Null, or no such file when all cells have run: nothing is shown.</summary>
+    public string? Provenance { get; init; }
+
     /// <summary>A cell that takes longer than this is stopped, with the process it runs in.</summary>
     public TimeSpan CellTimeout { get; init; } = TimeSpan.FromMinutes(10);
 

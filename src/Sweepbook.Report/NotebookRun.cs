@@ -163,6 +163,9 @@ public static class NotebookRun
         Page = request.Page is null ? null : Path.GetFullPath(request.Page),
         Title = request.Title,
         Command = request.Command,
+        VerifyCommand = request.VerifyCommand,
+        Date = request.Date,
+        Provenance = request.Provenance is null ? null : Path.GetFullPath(request.Provenance),
         Parameters = Literals(request.Parameters),
         ShownParameters = Literals(request.ShownParameters),
     };

@@ -9,7 +9,17 @@ using Sweepbook.Notebook;
 namespace Sweepbook.Report;
 
 /// <summary>What a page says about itself apart from the notebook.</summary>
-internal sealed record PageFacts(string? Title, string Notebook, string? Command);
+internal sealed record PageFacts(string? Title, string Notebook, string? Command)
+{
+    /// <summary>The day of the measurement.</summary>
+    public DateOnly? Date { get; init; }
+
+    /// <summary>The command that says whether the numbers still agree.</summary>
+    public string? VerifyCommand { get; init; }
+
+    /// <summary>The file in which the run says what it computed from.</summary>
+    public string? Provenance { get; init; }
+}
 
 /// <summary>An executed notebook as one page that works from a file with the network off.</summary>
 /// <remarks>
@@ -51,9 +61,10 @@ internal sealed class ReportPage
 
         page.Write($"<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" content=\"{Policy}\">\n");
         page.Write("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light dark\">\n");
-        page.Write($"<title>{Encode(title)}</title>\n<style>\n{Style()}</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#findings\">Skip to the findings</a>\n");
+        page.Write($"<title>{Encode(title)}</title>\n<style>\n{Style()}{SheetStyle.Of(title, _facts.Date)}</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#findings\">Skip to the findings</a>\n");
         page.Write($"<header>\n<h1>{Encode(title)}</h1>\n");
         if (notebookTitle is not null && notebookTitle != title) page.Write($"<p class=\"question\">{Encode(notebookTitle)}</p>\n");
+        if (_facts.Date is { } date) page.Write($"<p class=\"measured\">Measured on {SheetStyle.Day(date)}</p>\n");
         page.Write("</header>\n<main id=\"findings\">\n");
         page.Write("<noscript><p>The figures need scripts, which are switched off here; all numbers are in the tables beside this page.</p></noscript>\n");
         if (_first.Length > 0) page.Write($"<section class=\"first\" aria-label=\"Findings\">\n{_first}</section>\n");
@@ -65,6 +76,7 @@ internal sealed class ReportPage
         }
         page.Write(_main.ToString());
         if (_about.Length > 0) page.Write($"<h2 id=\"about\">{AboutHeading}</h2>\n{_about}");
+        page.Write(ProvenancePart.Of(_facts.Provenance, _facts));
         page.Write($"</main>\n<footer>\n{Footer()}</footer>\n");
         page.Write($"<script>{ChartScript.Library}</script>\n<script>{ChartScript.Drawing}</script>\n</body>\n</html>\n");
     }
@@ -140,6 +152,7 @@ internal sealed class ReportPage
     {
         var html = new StringBuilder();
         if (_facts.Command is { Length: > 0 } command) html.Append($"<p>Compute this page again: <code>{Encode(command)}</code></p>\n");
+        if (_facts.VerifyCommand is { Length: > 0 } verify) html.Append($"<p>See whether its numbers still agree: <code>{Encode(verify)}</code></p>\n");
         var version = typeof(ReportPage).Assembly.GetName().Version?.ToString(3);
         html.Append($"<p>Sweepbook {version}, {Encode(RuntimeInformation.FrameworkDescription)}; notebook {Encode(Path.GetFileName(_facts.Notebook))}. ");
         return html.Append("This page holds all it shows and fetches nothing.</p>\n").ToString();

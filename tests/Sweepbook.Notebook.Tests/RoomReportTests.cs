@@ -42,6 +42,9 @@ public sealed class RoomReport : IAsyncLifetime
             Page = Page,
             Title = Title,
             Command = "sweepbook report data-demo/orchard-row",
+            VerifyCommand = "sweepbook verify out/orchard-row data-demo/orchard-row",
+            Date = new DateOnly(2026, 10, 18),
+            Provenance = Path.Combine(Results, "provenance.json"),
             Parameters = new Dictionary<string, object> { ["surveyFolder"] = Survey, ["resultsFolder"] = Results },
             ShownParameters = new Dictionary<string, object> { ["surveyFolder"] = "data-demo/orchard-row", ["resultsFolder"] = "out/orchard-row" },
         });
@@ -85,6 +88,15 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
         await ReportPageInBrowserTests.AssertPrints(page.Page, 4, 18);
         await ReportPageInBrowserTests.AssertAxes((await browser.OpenAsync(report.Page, 400)).Page);
         Assert.Empty(page.Errors);
+    }
+
+    [Fact]
+    public async Task Nothing_on_the_page_stands_in_the_way_of_a_keyboard_or_a_screen_reader()
+    {
+        TestBrowser.SkipWithout();
+        AccessibilityTests.SkipWithout();
+        await using var browser = await TestBrowser.StartAsync();
+        await AccessibilityTests.AssertNoViolation((await browser.OpenAsync(report.Page)).Page);
     }
 
     [Fact]

@@ -16,18 +16,21 @@ public sealed partial class CsvColumn
     private readonly Func<CsvCell, string?> _write;
     private readonly string _takes;
 
-    private CsvColumn(string name, string[] units, string takes, Func<CsvCell, string?> write)
+    private CsvColumn(string name, string[] units, string takes, Func<CsvCell, string?> write, Func<double, double>? lastDigitOf = null)
     {
         ArgumentNullException.ThrowIfNull(name);
         if (!NamePattern().IsMatch(name))
             throw new ArgumentException($"The column name \"{name}\" must be lower-case letters and digits joined by single underscores.", nameof(name));
         if (units.Length > 0 && !units.Any(unit => name.EndsWith("_" + unit, StringComparison.Ordinal)))
             throw new ArgumentException($"The column name \"{name}\" must end in its unit: _{string.Join(" or _", units)}.", nameof(name));
-        (Name, _takes, _write) = (name, takes, write);
+        (Name, _takes, _write, LastDigitOf) = (name, takes, write, lastDigitOf);
     }
 
     /// <summary>The name with its unit.</summary>
     public string Name { get; }
+
+    /// <summary>What one step of the last printed digit is worth, for a number of the column; null where the column holds no numbers.</summary>
+    internal Func<double, double>? LastDigitOf { get; }
 
     /// <summary>Text, as it is. A cell that begins with =, +, - or @ is not altered: whoever opens it in a spreadsheet should import it as text.</summary>
     /// <param name="name">Column name, for example <c>seat</c>.</param>
@@ -36,7 +39,7 @@ public sealed partial class CsvColumn
     /// <summary>Whole numbers.</summary>
     /// <param name="name">Column name, for example <c>seats</c>.</param>
     public static CsvColumn Integer(string name) => new(name, [], "a whole number",
-        cell => cell.Kind == CsvCell.CellKind.Integer ? cell.Integer.ToString(CultureInfo.InvariantCulture) : null);
+        cell => cell.Kind == CsvCell.CellKind.Integer ? cell.Integer.ToString(CultureInfo.InvariantCulture) : null, _ => 0);
 
     /// <summary><c>true</c> or <c>false</c>.</summary>
     /// <param name="name">Column name, for example <c>valid</c>.</param>
@@ -89,14 +92,14 @@ public sealed partial class CsvColumn
         ? ""
         : _write(cell) ?? throw new ArgumentException($"The column \"{Name}\" takes {_takes}; got {cell.Kind.ToString().ToLowerInvariant()}.", nameof(cell));
 
-    private static CsvColumn Fixed(string name, int decimals, params string[] units) => Numeric(name, units, x => Unsigned(x.ToString("F" + decimals, CultureInfo.InvariantCulture)));
+    private static CsvColumn Fixed(string name, int decimals, params string[] units) => Numeric(name, units, x => Unsigned(x.ToString("F" + decimals, CultureInfo.InvariantCulture)), _ => Math.Pow(10, -decimals));
 
-    private static CsvColumn SixDigits(string name, params string[] units) => Numeric(name, units, WithSixDigits);
+    private static CsvColumn SixDigits(string name, params string[] units) => Numeric(name, units, WithSixDigits, x => x == 0 ? 0 : Math.Pow(10, Math.Floor(Math.Log10(Math.Abs(x))) - Significant + 1));
 
-    private static CsvColumn Numeric(string name, string[] units, Func<double, string> write) => new(name, units, "a number", cell =>
+    private static CsvColumn Numeric(string name, string[] units, Func<double, string> write, Func<double, double> lastDigitOf) => new(name, units, "a number", cell =>
         cell.Kind is not (CsvCell.CellKind.Number or CsvCell.CellKind.Integer) ? null
         : double.IsInfinity(cell.Number) ? cell.Number > 0 ? "inf" : "-inf"
-        : write(cell.Number));
+        : write(cell.Number), lastDigitOf);
 
     private static string WithSixDigits(double x)
     {

@@ -35,6 +35,11 @@ public sealed class CsvTable
     /// <summary>Number of rows, the head not counted.</summary>
     public int Count => _rows.Count;
 
+    internal IReadOnlyList<CsvColumn> Columns => _columns;
+
+    /// <summary>The rows as they are written.</summary>
+    internal IReadOnlyList<string[]> Rows => _rows;
+
     /// <summary>Appends a row.</summary>
     /// <param name="cells">One value per column, in their order.</param>
     /// <exception cref="ArgumentException">The number of values differs from that of the columns, or a column does not take its value.</exception>

@@ -15,34 +15,51 @@ internal static class HandedOn
 {
     internal const string ImpulseFolder = "impulse-responses", TextFolder = "responses-as-text", IndexName = "handed-on.csv";
 
+    private sealed record Entry(ResponseResult Result, string Wav, string Text, int PadSamples);
+
     internal static IReadOnlyList<string> Write(Study study, string folder)
+    {
+        var written = new List<string>();
+        foreach (var (result, wav, text, pad) in Entries(study))
+        {
+            var impulse = result.UncutImpulseResponse;
+            WavFile.Replace(Path.Combine(folder, wav), new Recording(impulse.SampleRateHz, [[.. new double[pad], .. impulse.ToArray()]]), WavEncoding.Float32);
+            written.Add(wav);
+            if (text.Length == 0) continue;
+            ResponseText.Write(Path.Combine(folder, text), result.Response,
+                $"{study.Survey.Title}: {result.Source}{(result.Seat.Length > 0 ? $" at {result.Seat}" : "")}, {result.Setting}, microphone {result.Microphone}", impulse.TimeZero);
+            written.Add(text);
+        }
+        Index(study).Write(Path.Combine(folder, IndexName));
+        return [.. written, IndexName];
+    }
+
+    /// <summary>handed-on.csv: what is in the files.</summary>
+    internal static CsvTable Index(Study study)
     {
         var index = new CsvTable(
             [.. StudyTables.Keys, .. StudyTables.Circumstances, CsvColumn.Text("impulse_response"), CsvColumn.Text("response_text"), CsvColumn.Integer("sample_rate_hz"), CsvColumn.Text("time_zero_s"),
             CsvColumn.Text("time_zero"), CsvColumn.Text("time_group"), CsvColumn.Text("scale"), CsvColumn.Text("level_reference"), CsvColumn.Text("calibration"), CsvColumn.Text("obtained")]);
-        var (written, names) = (new List<string>(), new HashSet<string>(StringComparer.OrdinalIgnoreCase));
-        foreach (var (result, take) in study.Responses.Select(result => (result, result.Takes[0])))
+        foreach (var (result, wav, text, pad) in Entries(study))
         {
-            var name = NewName(names, string.Join('_', new[] { result.Source, result.Seat, result.Setting, study.Survey.Microphones.Count > 1 ? result.Microphone : "" }.Where(part => part.Length > 0)));
-            var impulse = result.UncutImpulseResponse;
-            var wav = $"{ImpulseFolder}/{name}.wav";
-            var pad = impulse.TimeZero == TimeZero.Unknown ? 0 : (int)Math.Ceiling(Math.Max(0, -impulse.TimeZeroSamples));   // a response that begins after its time zero
-            WavFile.Replace(Path.Combine(folder, ImpulseFolder, $"{name}.wav"), new Recording(impulse.SampleRateHz, [[.. new double[pad], .. impulse.ToArray()]]), WavEncoding.Float32);
-            written.Add(wav);
-            var text = "";
-            if (!result.LevelBand.IsEmpty)
-            {
-                text = $"{TextFolder}/{name}.txt";
-                ResponseText.Write(Path.Combine(folder, TextFolder, $"{name}.txt"), result.Response,
-                    $"{study.Survey.Title}: {result.Source}{(result.Seat.Length > 0 ? $" at {result.Seat}" : "")}, {result.Setting}, microphone {result.Microphone}", impulse.TimeZero);
-                written.Add(text);
-            }
+            var (impulse, take) = (result.UncutImpulseResponse, result.Takes[0]);
             index.Add(result.Source, result.Setting, result.Seat, result.Microphone, take.Stimulus ?? "", StudyTables.Word(take.Field), take.DistanceMm, take.AngleDeg, take.DriveDb, take.InputGainDb,
                 wav, text, impulse.SampleRateHz, impulse.TimeZero == TimeZero.Unknown ? "" : ((pad + impulse.TimeZeroSamples) / impulse.SampleRateHz).ToString("0.0########", CultureInfo.InvariantCulture),
                 impulse.TimeZero.ToString().ToLowerInvariant(), impulse.TimeGroup.Name ?? "", "linear, output over input", result.Response.LevelReference, "not applied to the WAV, subtracted in the text", impulse.Method);
         }
-        index.Write(Path.Combine(folder, IndexName));
-        return [.. written, IndexName];
+        return index;
+    }
+
+    private static IEnumerable<Entry> Entries(Study study)
+    {
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (var result in study.Responses)
+        {
+            var name = NewName(names, string.Join('_', new[] { result.Source, result.Seat, result.Setting, study.Survey.Microphones.Count > 1 ? result.Microphone : "" }.Where(part => part.Length > 0)));
+            var impulse = result.UncutImpulseResponse;
+            var pad = impulse.TimeZero == TimeZero.Unknown ? 0 : (int)Math.Ceiling(Math.Max(0, -impulse.TimeZeroSamples));   // a response that begins after its time zero
+            yield return new(result, $"{ImpulseFolder}/{name}.wav", result.LevelBand.IsEmpty ? "" : $"{TextFolder}/{name}.txt", pad);
+        }
     }
 
     private static string NewName(HashSet<string> names, string stem)

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
+using System.Globalization;
 using System.Reflection;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Sweepbook.Files;
 using Sweepbook.Stimuli;
+using Sweepbook.Surveys;
 
 namespace Sweepbook.Studies;
 
@@ -12,12 +14,14 @@ internal static class Provenance
 {
     private static readonly JsonWriterOptions Indented = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
+    internal const string FileName = "provenance.json", WantedOption = "wanted";
+
     internal static void Write(Study study, string path) => AtomicFile.Write(path, stream =>
     {
         using var json = new Utf8JsonWriter(stream, Indented);
         json.WriteStartObject();
         WriteVersions(json);
-        json.WriteString("survey", study.Survey.Title);
+        WriteSurvey(json, study);
         WriteOptions(json, study);
         WritePackages(json);
         WriteFiles(json, study);
@@ -35,7 +39,7 @@ internal static class Provenance
         foreach (var (name, study, setting) in new[] { ("before", comparison.Before, comparison.BeforeSetting), ("after", comparison.After, comparison.AfterSetting) })
         {
             json.WriteStartObject(name);
-            json.WriteString("survey", study.Survey.Title);
+            WriteSurvey(json, study);
             json.WriteString("setting", setting);
             WriteOptions(json, study);
             WriteFiles(json, study);
@@ -46,44 +50,60 @@ internal static class Provenance
 
     private static void WriteVersions(Utf8JsonWriter json)
     {
-        json.WriteString("sweepbook", Version(typeof(Study).Assembly));
+        json.WriteString("sweepbook", OwnVersion);
         json.WriteString("runtime", Environment.Version.ToString());
+    }
+
+    private static void WriteSurvey(Utf8JsonWriter json, Study study)
+    {
+        json.WriteString("survey", study.Survey.Title);
+        if (study.Survey.Date is { } date) json.WriteString("survey_date", date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
     }
 
     private static void WriteOptions(Utf8JsonWriter json, Study study)
     {
         json.WriteStartObject("options");
-        json.WriteNumber("points_per_octave", StudyContext.PointsPerOctave);
-        json.WriteNumber("longest_window_s", TakeAnalysis.LongestWindowSeconds);
-        json.WriteNumber("noise_below_level_db", ResponseAnalysis.WantedForLevelDb);
-        json.WriteNumber("noise_below_phase_db", ResponseAnalysis.WantedForPhaseDb);
-        json.WriteNumber("noise_below_loopback_db", ResponseAnalysis.WantedOfLoopbackDb);
-        json.WriteNumber("position_within_m", UncertaintyOfPosition.OffsetMetres);
-        json.WriteNumber("temperature_within_c", UncertaintyOfTemperature.OffsetCelsius);
-        json.WriteNumber("assumed_calibration_uncertainty_db", UncertaintyOfMicrophone.AssumedCalibrationDb);
-        json.WriteNumber("speed_of_sound_m_per_s", Math.Round(study.SpeedOfSoundMetresPerSecond, 3));
+        if (study.Survey.WantedFromOutside is { Length: > 0 } wanted) json.WriteString(WantedOption, wanted);
+        foreach (var (name, value) in Options(study)) json.WriteNumber(name, value);
         json.WriteEndObject();
     }
 
     private static void WritePackages(Utf8JsonWriter json)
     {
         json.WriteStartObject("packages");
-        foreach (var name in typeof(Study).Assembly.GetReferencedAssemblies().Where(name => !name.Name!.StartsWith("System", StringComparison.Ordinal)).OrderBy(name => name.Name, StringComparer.Ordinal))
-            json.WriteString(name.Name!, Version(Assembly.Load(name)));
+        foreach (var (name, version) in Packages()) json.WriteString(name, version);
         json.WriteEndObject();
     }
 
     private static void WriteFiles(Utf8JsonWriter json, Study study)
     {
         json.WriteStartObject("files");
-        foreach (var file in Inputs(study).Where(file => System.IO.File.Exists(file.Path)).DistinctBy(file => file.Shown).OrderBy(file => file.Shown, StringComparer.Ordinal))
-            json.WriteString(file.Shown, HashOf(file.Path));
+        foreach (var (file, hash) in Files(study.Survey)) json.WriteString(file, hash);
         json.WriteEndObject();
     }
 
-    private static IEnumerable<(string Shown, string Path)> Inputs(Study study)
+    /// <summary>What was decided for every survey alike, and the speed of sound.</summary>
+    internal static IEnumerable<(string Name, double Value)> Options(Study study) =>
+    [
+        ("points_per_octave", StudyContext.PointsPerOctave), ("longest_window_s", TakeAnalysis.LongestWindowSeconds), ("noise_below_level_db", ResponseAnalysis.WantedForLevelDb),
+        ("noise_below_phase_db", ResponseAnalysis.WantedForPhaseDb), ("noise_below_loopback_db", ResponseAnalysis.WantedOfLoopbackDb), ("position_within_m", UncertaintyOfPosition.OffsetMetres),
+        ("temperature_within_c", UncertaintyOfTemperature.OffsetCelsius), ("assumed_calibration_uncertainty_db", UncertaintyOfMicrophone.AssumedCalibrationDb),
+        ("speed_of_sound_m_per_s", Math.Round(study.SpeedOfSoundMetresPerSecond, 3)),
+    ];
+
+    /// <summary>This library's version.</summary>
+    internal static string OwnVersion => Version(typeof(Study).Assembly);
+
+    /// <summary>The packages that compute, with their versions, by name.</summary>
+    internal static IEnumerable<(string Name, string Version)> Packages() => typeof(Study).Assembly.GetReferencedAssemblies()
+        .Where(name => !name.Name!.StartsWith("System", StringComparison.Ordinal)).OrderBy(name => name.Name, StringComparer.Ordinal).Select(name => (name.Name!, Version(Assembly.Load(name))));
+
+    /// <summary>Every input file of a survey that is there, with its SHA-256, by name.</summary>
+    internal static IEnumerable<(string Name, string Hash)> Files(Survey survey) => Inputs(survey).Where(file => File.Exists(file.Path)).DistinctBy(file => file.Shown)
+        .OrderBy(file => file.Shown, StringComparer.Ordinal).Select(file => (file.Shown, HashOf(file.Path)));
+
+    private static IEnumerable<(string Shown, string Path)> Inputs(Survey survey)
     {
-        var survey = study.Survey;
         yield return ("survey.toml", Path.Combine(survey.Folder, "survey.toml"));
         foreach (var entry in survey.Stimuli)
         {

@@ -181,21 +181,15 @@ public sealed partial class Study
     public IReadOnlyList<string> WriteTables(string folder)
     {
         var full = ResultsFolder(folder);
-        (string Name, Func<Study, CsvTable?> Table)[] tables =   // one at a time: the largest holds a row per frequency of every response
-        [
-            ("findings.csv", StudyTables.Findings), ("takes.csv", StudyTables.Takes), ("trusted-bands.csv", StudyTables.Bands), ("responses.csv", StudyTables.Responses),
-            ("decay.csv", DecayTable.Of), ("slow-peaks.csv", SlowPeakFindings.Table), (DistortionTable.FileName, DistortionTable.Of), (LinearityStudy.FileName, LinearityStudy.Table),
-            (SeatTable.FileName, SeatTable.Of), (RoomTable.FileName, RoomTable.Of), (DelayTable.FileName, DelayTable.Of), (BoxTable.FileName, BoxTable.Of), (ComparisonTable.FileName, ComparisonTable.Of), (MicrophoneRangeTable.FileName, MicrophoneRangeTable.Of),
-        ];
         var written = new List<string>();
-        foreach (var (name, of) in tables)
+        foreach (var kind in StudyTable.All)   // one at a time: the largest holds a row per frequency of every response
         {
-            if (of(this) is not { } table) continue;
-            table.Write(Path.Combine(full, name));
-            written.Add(name);
+            if (kind.Of(this) is not { } table) continue;
+            table.Write(Path.Combine(full, kind.Name));
+            written.Add(kind.Name);
         }
-        Provenance.Write(this, Path.Combine(full, "provenance.json"));
-        return [.. written, "provenance.json"];
+        Provenance.Write(this, Path.Combine(full, Provenance.FileName));
+        return [.. written, Provenance.FileName];
     }
 
     /// <summary>Writes what other programs can read: each impulse response as WAV, each response as text (see <see cref="ResponseText"/>), and <c>handed-on.csv</c>, the index of both.</summary>

@@ -67,6 +67,9 @@ public sealed partial class Survey
     /// <summary>± decibels that readings may be off for the job; null where nothing is said.</summary>
     public double? WantedWithinDb { get; init; }
 
+    /// <summary>The wanted range where it came from outside, in place of the survey's own, as <see cref="Wanting(string)"/> takes it; else empty.</summary>
+    internal string WantedFromOutside { get; private init; } = "";
+
     /// <summary>Lower end in hertz of the middle band over which microphones are matched before they are compared.</summary>
     public double MatchFromHz { get; init; } = ComparisonReader.UsualMatchFromHz;
 
@@ -120,7 +123,7 @@ public sealed partial class Survey
             throw new ArgumentOutOfRangeException(nameof(toHz), toHz, FormattableString.Invariant($"Must be in ({fromHz}, {WantedReader.HighestHz}] Hz."));
         if (withinDb is { } within && !(within > 0 && within <= WantedReader.MostDb))
             throw new ArgumentOutOfRangeException(nameof(withinDb), withinDb, FormattableString.Invariant($"Must be in (0, {WantedReader.MostDb}] dB."));
-        return With(Takes, fromHz, toHz, withinDb ?? WantedWithinDb);
+        return With(Takes, fromHz, toHz, withinDb ?? WantedWithinDb, fromOutside: FormattableString.Invariant($"{fromHz}:{toHz}"));
     }
 
     /// <summary>The same, from a text: <c>Survey.Read(folder).Wanting("5:120")</c>.</summary>
@@ -135,10 +138,11 @@ public sealed partial class Survey
         return problem.Length == 0 ? Wanting(fromHz, toHz) : throw new ArgumentException(problem, nameof(range));
     }
 
-    private Survey With(IReadOnlyList<Take> takes, double? wantedFromHz, double? wantedToHz, double? wantedWithinDb, IReadOnlyList<Microphone>? microphones = null)
+    private Survey With(IReadOnlyList<Take> takes, double? wantedFromHz, double? wantedToHz, double? wantedWithinDb, IReadOnlyList<Microphone>? microphones = null, string? fromOutside = null)
     {
         return new()
         {
+            WantedFromOutside = fromOutside ?? WantedFromOutside,
             WantedFromHz = wantedFromHz,
             WantedToHz = wantedToHz,
             WantedWithinDb = wantedWithinDb,
