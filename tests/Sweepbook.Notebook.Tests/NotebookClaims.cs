@@ -103,7 +103,7 @@ internal static partial class NotebookClaims
     [GeneratedRegex(@"\?\W*$|\bISO\b|\bIEC\b|\bNIOSH\b|\bGUM\b|fact sheet|common practice|[Rr]ule of thumb|within \d+ %(?=[,;.]| is fine| counts)")]
     private static partial Regex Excepted();
 
-    [GeneratedRegex($@"(?<!re )(?<![\w.,/-])((?:{Number})(?:(?:, | and | to | or | nor |–)[−-]?(?:{Number}))*)\s?(kHz|Hz|hertz|dB\(A\)|dBFS|dB²|dB|decibels?|µs|ms|seconds?|s|minutes|years|cm²|m²|µPa|cm|mm|metres|m|%|per cent|ppm|millionths|°C|°|degrees|octaves?)(?![\w²])")]
+    [GeneratedRegex($@"(?<!\bre )(?<![\w.,/-])((?:{Number})(?:(?:, | and | to | or | nor |–)[−-]?(?:{Number}))*)\s?(kHz|Hz|hertz|dB\(A\)|dBFS|dB²|dB|decibels?|µs|ms|seconds?|s|minutes|years|cm²|m²|µPa|cm|mm|metres|m|%|per cent|ppm|millionths|°C|°|degrees|octaves?)(?![\w²])")]
     private static partial Regex Numbers();
 
     [GeneratedRegex(Number)]
