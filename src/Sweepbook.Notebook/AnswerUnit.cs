@@ -26,6 +26,8 @@ internal sealed record AnswerUnit(string InWords, IReadOnlyList<(string InWords,
     [
         ("as a linear ratio of pressures", number => number > 0 ? Sweepbook.Quantities.Decibels.FromAmplitude(number) : double.NaN),
         ("as a linear ratio of powers", number => number > 0 ? Sweepbook.Quantities.Decibels.FromPower(number) : double.NaN),
+        ("as a ratio of pressures in per cent", number => number > 0 ? Sweepbook.Quantities.Decibels.FromAmplitude(number / 100) : double.NaN),
+        ("in nepers", number => number * Sweepbook.Quantities.Decibels.FromAmplitude(Math.E)),
     ])
     { IsLevel = true };
 }

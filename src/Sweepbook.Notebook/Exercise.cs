@@ -59,7 +59,7 @@ public sealed partial class Exercise
         foreach (var (inWords, back) in _unit.Others)
             foreach (var mistake in _mistakes)
                 if (Near(back(answer.Number), mistake.Gives)) return new(ReplyKind.UsualMistake, $"Read {inWords}: {mistake.Sentence} And the answer is wanted in {Unit}.");
-        return new(ReplyKind.NotYet, Hint);
+        return AnySlip(answer.Number) ?? new(ReplyKind.NotYet, Hint);
     }
 
     /// <summary>Replies to an answer that has to be right, as the solutions do.</summary>

@@ -9,6 +9,7 @@ public sealed partial class Exercise
     private const double ReadShare = 0.05;           // a number read off a figure
     private const double BackwardsProduct = 4;       // fact sheet 4.5
     private const double ForwardsProduct = 16;
+    private static readonly double NaturalLogOfAMillion = Math.Log(1e6);   // 60 dB of energy
 
     /// <summary>How long would the sound take for 60 dB, judging by the two moments at which the curve is 5 and 25 dB down? In seconds, within 5 %.</summary>
     /// <param name="decay">The band; its figure shows both moments.</param>
@@ -26,6 +27,7 @@ public sealed partial class Exercise
             new(2 * fall, "A factor of two belongs to T30, which falls by 30 dB; from −5 to −25 dB the curve falls by 20 dB."),
             new(3 * late, "The time was counted from the start of the sound; it counts from the moment at which the curve is 5 dB down."),
             new(decay.T20.Value, "That is T20, which the figure gives and which uses every point in between. Here the two moments alone are asked for."),
+            new(3 * fall / NaturalLogOfAMillion, "That is the time in which the energy falls to one part in e. The decay time is for 60 dB, one part in a million."),
             new(20 / fall, "That is the slope in decibels per second. The question is how many seconds 60 dB take at this slope."));
     }
 
@@ -41,6 +43,8 @@ public sealed partial class Exercise
             "What rings faster than that is hidden behind the filter, whatever the fit says.",
             new(ForwardsProduct / width, "That is the limit for a band filtered forwards; backwards in time it is lower."),
             new(BackwardsProduct / band.CentreHz, "That takes the frequency of the band for its width."),
+            new(BackwardsProduct / band.LowerHz, "That takes the lower edge of the band for its width. The width is the upper edge less the lower one."),
+            new(BackwardsProduct / band.UpperHz, "That takes the upper edge of the band for its width. The width is the upper edge less the lower one."),
             new(1 / width, "That is one over the width: the product of width and time that the text asks for is larger than 1."),
             new(BackwardsProduct * width, "Multiplied instead of divided: a wide band can show a short decay."));
     }

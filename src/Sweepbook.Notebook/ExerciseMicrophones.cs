@@ -19,6 +19,7 @@ public sealed partial class Exercise
             "A level of pressures is 20 times the decimal logarithm of their ratio, here to twenty micropascals. Go back from the level to the ratio, and multiply.",
             "Twenty decibels are a factor of ten in pressure. That is why a louder calibrator drowns the room's noise, and why a sensitive input clips at it.",
             new(Math.Sqrt(2) * pascals, "That is the peak of the sine. Levels are about the root mean square."),
+            new(2 * Math.Sqrt(2) * pascals, "That is from the lowest point of the sine to its highest. Levels are about the root mean square."),
             new(pascals / Math.Sqrt(2), "The ratio already is one of root mean squares: nothing is left to divide by the root of two."),
             new(20e-6 * Decibels.ToPowerRatio(levelDb), "That takes 10^(L/10), a ratio of powers. Pressures go with 10^(L/20)."),
             new(Decibels.ToAmplitudeRatio(levelDb), "That is the ratio alone. It still has to be multiplied by the twenty micropascals that it is a ratio to."),

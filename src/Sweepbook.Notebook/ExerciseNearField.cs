@@ -37,6 +37,7 @@ public sealed partial class Exercise
             "One decibel is lost at little more than a tenth of the radius, so that a centimetre counts in front of a small cone.",
             new(Decibels.FromAmplitude(1 / (1 + over)), "That takes the level to fall as in front of a point that lies one radius behind the face. A face is no point: use √(1 + x²) − x."),
             new(Decibels.FromAmplitude(Piston.DistanceRatio(distanceMetres, 2 * radiusMetres)), "The diameter went in as the radius."),
+            new(Decibels.FromPower(Piston.DistanceRatio(distanceMetres, radiusMetres)), "The ratio is right, but it is one of pressures: 20 lg makes decibels of it, not 10 lg."),
             new(Decibels.FromAmplitude(Math.Sqrt(1 + over * over)), "Only the root was taken: x has to come off it."),
             new(Decibels.FromAmplitude(over), "That is the distance over the radius in decibels; it still has to go through √(1 + x²) − x."));
     }

@@ -24,6 +24,7 @@ public sealed partial class Exercise
             new(2000 / Math.Sqrt(squared), "The fraction is upside down: a larger room has a lower Schroeder frequency."),
             new(2000 * Math.Sqrt(1000 * t60Seconds / room.VolumeCubicMetres), "The decay time went in as milliseconds; the factor of 2000 is for seconds."),
             new(2000 * Math.Sqrt(t60Seconds / (room.LengthMetres * room.WidthMetres)), "That is with the floor area; the formula takes the volume."),
+            new(2000 * Math.Sqrt(t60Seconds * room.VolumeCubicMetres), "Time and volume were multiplied. The time is divided by the volume: a larger room has a lower Schroeder frequency."),
             new(Math.Sqrt(squared), "The square root is right; the factor of 2000 in front of it is missing."));
     }
 

@@ -23,6 +23,7 @@ public sealed partial class Exercise
             new(now * Decibels.ToAmplitudeRatio(snrGainDb), "That turns decibels into a ratio of pressures. Length buys energy, so it is the ratio of powers that counts."),
             new(now * (1 + snrGainDb / Decibels.FromPower(2)), "Each doubling was counted as one more length of the sweep. The next doubling doubles what is there already."),
             new(now * snrGainDb / Decibels.FromPower(2), "The length was multiplied by the number of doublings. It has to be doubled that many times over."),
+            new(now * Math.Exp(snrGainDb / 10), "The power of e was taken. Decibels go with powers of ten."),
             new(times, "That is how many times as long it must be. The question is how long that makes it."),
             new(wanted - now, "That is how much longer it must become. The question is the whole length."),
             new(now / times, "Upside down: more signal over noise takes a longer sweep, not a shorter one."));

@@ -25,6 +25,7 @@ public sealed partial class Exercise
             new(speed * latencyMs / 1000, "That is how far sound travels during the latency. What is wanted is the time that remains without it."),
             new(speed * (heardAfterMs + latencyMs) / 1000, "The latency was added. It is contained in the time that was read, so it has to come off."),
             new(speed * seconds / 2, "That was halved, as for an echo that travels there and back. This sound goes one way."),
+            new(340 * seconds, "The speed of sound was taken as a round number. It depends on the temperature, which is stated, and the text above says how fast sound is there."),
             new(Air.SpeedOfSoundMetresPerSecond(0) * seconds, "That takes the speed of sound at the freezing point. It grows with the temperature, and the survey states that."),
             new(seconds / speed, "The time was divided by the speed. A distance is their product."));
     }

@@ -36,6 +36,7 @@ public sealed partial class Exercise
             "Read the level of the ridge in an early slice and in a later one. Time between them over level lost between them is the time for one decibel.",
             "A ridge that is straight in decibels is one resonance; one that swings is two that beat.",
             new(seconds / 60, "That is the time for one decibel; the answer is for sixty."),
+            new(seconds / NaturalLogOfAMillion, "That is the time in which the energy falls to one part in e. The decay time is for 60 dB."),
             new(60 / seconds, "That is the slope in decibels per second. The question is how many seconds 60 dB take."),
             new(seconds / 2, "That is the time for 30 dB: the line may end there, but the decay time is for 60 dB."),
             new(seconds / 3, "That is the time for 20 dB; the decay time is for 60 dB."));

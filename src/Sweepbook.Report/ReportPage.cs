@@ -24,7 +24,7 @@ internal sealed record PageFacts(string? Title, string Notebook, string? Command
 /// <summary>An executed notebook as one page that works from a file with the network off.</summary>
 /// <remarks>
 /// Cells tagged <c>first-screen</c> show their outputs above the contents list; cells tagged <c>about</c> come last, under their own heading;
-/// cells tagged <c>check</c> say that they passed; a text tagged <c>if-output</c> is left out when the code after it showed nothing. Everything else stands in its order. A notebook without tags is a page all the same.
+/// cells tagged <c>check</c> say that they passed; a text tagged <c>if-output</c> is left out when the code after it showed nothing, one tagged <c>folder</c> always: it leads to other notebooks, and a page has none beside it. Everything else stands in its order. A notebook without tags is a page all the same.
 /// </remarks>
 internal sealed class ReportPage
 {
@@ -32,6 +32,7 @@ internal sealed class ReportPage
     private const string AboutTag = "about";
     private const string CheckTag = "check";
     private const string IfOutputTag = "if-output";
+    private const string FolderTag = "folder";
     private const string AboutHeading = "About this notebook";
 
     /// <summary>Nothing may be fetched, whatever an output holds; scripts and styles are those written into the page.</summary>
@@ -89,6 +90,7 @@ internal sealed class ReportPage
         {
             var cell = cells[k];
             var tags = cell.Tags;
+            if (cell.IsMarkdown && tags.Contains(FolderTag)) continue;
             if (cell.IsMarkdown) silent = tags.Contains(IfOutputTag) && !ShowsAnything(cells.Skip(k + 1));
             if (cell.IsMarkdown && silent) continue;
             var about = silent || tags.Contains(AboutTag);

@@ -24,6 +24,8 @@ public sealed class Course : IAsyncLifetime
 
     internal static string Exercise(string name) => Path.Combine(Notebooks, name + ".ipynb");
 
+    internal static string Index => Exercise("00-index");
+
     internal string Executed(string notebook) => _folder.File(Key(notebook) + ".ipynb");
 
     internal string Page(string notebook) => _folder.File(Key(notebook) + ".html");
@@ -33,7 +35,7 @@ public sealed class Course : IAsyncLifetime
     internal string Folder => _folder.Path;
 
     public async ValueTask InitializeAsync() =>
-        await Parallel.ForEachAsync(Names.SelectMany(name => new[] { Solution(name), Exercise(name) }), new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, cancellation) =>
+        await Parallel.ForEachAsync(Names.SelectMany(name => new[] { Solution(name), Exercise(name) }).Append(Index), new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, cancellation) =>
         {
             var result = await NotebookRun.StartAsync(new() { Notebook = notebook, Output = Executed(notebook), Page = Page(notebook) }, null, cancellation);
             lock (Results) Results.Add(notebook, result);
@@ -70,6 +72,13 @@ public sealed partial class CourseTests(Course course) : IClassFixture<Course>
         var replies = Replies(course.Executed(Course.Exercise(name)));
         Assert.InRange(replies.Count, 2, 4);
         Assert.All(replies, reply => Assert.Contains("data-reply=\"not-answered\"", reply));
+    }
+
+    [Fact]
+    public void The_index_runs_to_its_end_and_shows_its_figure()
+    {
+        Assert.True(course.Results[Course.Index].Succeeded, course.Results[Course.Index].Failure?.ToString());
+        Assert.Contains("sweepbook-figure", File.ReadAllText(course.Executed(Course.Index)));
     }
 
     [Theory, MemberData(nameof(Names))]

@@ -148,6 +148,14 @@ public sealed partial class ExerciseTests
     [InlineData("lowest of a gate", 165.5, "Two periods")]
     [InlineData("lowest of a gate", 41.38, "Half a period")]
     [InlineData("lowest of a gate", 0.01208, "reciprocal")]
+    [InlineData("decay of a ridge", 0.04343, "one part in e")]           // 0.6 / ln 10^6
+    [InlineData("shortest decay", 0.07113, "lower edge")]                // 4 / 56.234
+    [InlineData("shortest decay", 0.05650, "upper edge")]                // 4 / 70.795
+    [InlineData("Schroeder frequency", 9247, "multiplied")]              // 2000 √(0.34 · 62.8875)
+    [InlineData("sweep length", 6.6766, "power of e")]                   // 3 · e^0.8
+    [InlineData("distance", 2.89, "round number")]                       // 340 · 0.0085
+    [InlineData("sound pressure", 28.351, "to its highest")]
+    [InlineData("loss with distance", -1.289, "not 10 lg")]
     public void A_wrong_way_is_answered_by_what_was_wrong_about_it(string name, double answer, string words)
     {
         Assert.Equal(ReplyKind.UsualMistake, Made(name).Check(answer).Kind);

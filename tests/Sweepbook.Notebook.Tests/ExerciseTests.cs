@@ -221,7 +221,7 @@ public sealed partial class ExerciseTests
         "pascals" => [("millipascals", exercise.Wanted * 1000), ("micropascals", exercise.Wanted * 1e6), ("microbars", exercise.Wanted * 10)],
         "degrees" => [("radians", exercise.Wanted * Math.PI / 180), ("whole turns", exercise.Wanted / 360)],
         "metres" => [("centimetres", exercise.Wanted * 100), ("millimetres", exercise.Wanted * 1000), ("feet", exercise.Wanted / 0.3048)],
-        "decibels" => [("pressures", Math.Pow(10, exercise.Wanted / 20)), ("powers", Math.Pow(10, exercise.Wanted / 10))],
+        "decibels" => [("pressures", Math.Pow(10, exercise.Wanted / 20)), ("powers", Math.Pow(10, exercise.Wanted / 10)), ("per cent", 100 * Math.Pow(10, exercise.Wanted / 20)), ("nepers", exercise.Wanted * Math.Log(10) / 20)],
         _ => throw new InvalidOperationException($"No other units listed for {exercise.Unit}."),
     };
 }

@@ -6,22 +6,25 @@ using Xunit;
 
 namespace Sweepbook.Notebook.Tests;
 
-/// <summary>The rules for notebooks that a machine can see (house style, notebooks).</summary>
+/// <summary>Every notebook of the repository keeps the rules that a machine can see.</summary>
 public sealed partial class NotebookRulesTests
 {
-    private const int LongestCell = 12;
-    private const double MedianCell = 4;
-    private const int LongestSetup = 4;
-    private const double WordsPerLineOfCode = 8;
+    private const string Index = "00-index.ipynb";
+    private const string Report = "room-report.ipynb";
+
+    private static string Folder => Path.Combine(TestFolder.Repository, "notebooks");
 
     public static TheoryData<string> Notebooks =>
-        [.. Directory.GetFiles(Path.Combine(TestFolder.Repository, "notebooks"), "*.ipynb", SearchOption.AllDirectories)
+        [.. Directory.GetFiles(Folder, "*.ipynb", SearchOption.AllDirectories)
             .Where(path => !path.Contains(".ipynb_checkpoints")).Select(path => Path.GetRelativePath(TestFolder.Repository, path)).Order()];
+
+    /// <summary>The set as a reader meets it: by number, then what has none.</summary>
+    private static string[] InOrder => [.. Directory.GetFiles(Folder, "*.ipynb").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)];
 
     [Theory, MemberData(nameof(Notebooks))]
     public void Outputs_are_stripped(string notebook)
     {
-        var json = Json(notebook);
+        var json = JsonNode.Parse(File.ReadAllText(Full(notebook)))!;
         foreach (var cell in json["cells"]!.AsArray().Where(cell => (string?)cell!["cell_type"] == "code"))
         {
             Assert.Empty(cell!["outputs"]!.AsArray());
@@ -29,73 +32,49 @@ public sealed partial class NotebookRulesTests
         }
         Assert.Equal("sweepbook", (string?)json["metadata"]!["kernelspec"]!["name"]);
         Assert.Equal(4, (int?)json["nbformat"]);
+        Assert.Equal(json["cells"]!.AsArray().Count, json["cells"]!.AsArray().Select(cell => (string?)cell!["id"]).Distinct().Count());
     }
 
     [Theory, MemberData(nameof(Notebooks))]
-    public void Cells_are_short_and_the_second_is_the_only_set_up(string notebook)
+    public void Every_rule_is_kept(string notebook) =>
+        Assert.Empty(NotebookRules.Complaints(Path.GetFileNameWithoutExtension(notebook), NotebookFile.Read(Full(notebook)).Cells));
+
+    [Theory, MemberData(nameof(Notebooks))]
+    public void Every_link_leads_to_a_file(string notebook)
     {
-        var cells = NotebookFile.Read(Full(notebook)).Cells;
-        Assert.True(cells[0].IsMarkdown && MarkdownText.Title(cells[0].Source) is not null, "The first cell holds the title.");
-        Assert.True(cells[1].IsCode && cells[1].Source.Contains("#load"), "The second cell is the set-up.");
-        Assert.InRange(Lines(cells[1]), 1, LongestSetup);
-        foreach (var cell in cells.Where(cell => cell.IsCode)) Assert.InRange(Lines(cell), 1, LongestCell);
-        foreach (var cell in cells.Skip(2).Where(cell => cell.IsCode))
-            Assert.DoesNotContain(cell.Source.Split('\n'), line => line.StartsWith('#') || line.StartsWith("using "));
+        var from = Path.GetDirectoryName(Full(notebook))!;
+        foreach (var target in Links(Full(notebook)))
+            Assert.True(File.Exists(Path.Combine(from, target)), $"{notebook} links to {target}, which is not there.");
     }
 
     [Theory, MemberData(nameof(Notebooks))]
-    public void The_median_cell_has_no_more_than_four_lines(string notebook)
+    public void The_last_line_leads_on_and_back_to_the_index(string notebook)
     {
-        var lines = NotebookFile.Read(Full(notebook)).Cells.Where(cell => cell.IsCode).Select(Lines).Order().ToArray();
-        Assert.True((lines[(lines.Length - 1) / 2] + lines[lines.Length / 2]) / 2.0 <= MedianCell, string.Join(' ', lines));
+        var name = Path.GetFileName(notebook);
+        if (name == Index) return;
+        var last = NotebookFile.Read(Full(notebook)).Cells[^1];
+        var line = last.IsMarkdown ? last.Source.TrimEnd().Split('\n')[^1] : "";
+        Assert.Contains("Back to [the index](", line);
+        var following = InOrder[(Array.IndexOf(InOrder, name) + 1)..];
+        var next = Assert.Single(Links(Full(notebook)).Select(Path.GetFileName).TakeLast(2).Where(link => link != Index).DefaultIfEmpty("").TakeLast(1));
+        if (following.Length > 0) Assert.True(line.Contains("Next: [") && following.Contains(next), $"{notebook}: its last line does not lead on: {line}");
     }
 
-    [Theory, MemberData(nameof(Notebooks))]
-    public void The_first_cell_asks_answers_and_names_what_it_needs_and_its_sources(string notebook)
+    [Fact]
+    public void The_index_lists_every_notebook_in_order()
     {
-        var first = NotebookFile.Read(Full(notebook)).Cells[0].Source;
-        foreach (var part in new[] { "**Question.**", "**Answer in one line.**", "**What you need.**", "**Sources.**" }) Assert.Contains(part, first);
-        Assert.EndsWith("?", first.Split('\n')[0]);
+        var listed = NotebookFile.Read(Path.Combine(Folder, Index)).Cells.Where(cell => cell.IsMarkdown).SelectMany(cell => cell.Source.Split('\n'))
+            .Where(line => line.StartsWith("| [")).Select(line => Link().Match(line).Groups["target"].Value).ToArray();
+        Assert.Equal(InOrder.Where(name => name != Index), listed);
     }
-
-    [Theory, MemberData(nameof(Notebooks))]
-    public void The_usual_cautions_stand_in_it(string notebook)
-    {
-        var text = string.Concat(NotebookFile.Read(Full(notebook)).Cells.Where(cell => cell.IsMarkdown).Select(cell => cell.Source));
-        foreach (var word in new[] { "85 dB(A)", "Drivers", "mplifiers", "hung or stacked", "Local codes and licensed practice come first" }) Assert.Contains(word, text);
-    }
-
-    [Theory, MemberData(nameof(Notebooks))]
-    public void There_are_at_least_eight_words_for_each_line_of_code(string notebook)
-    {
-        var cells = NotebookFile.Read(Full(notebook)).Cells;
-        var words = cells.Where(cell => cell.IsMarkdown).Sum(cell => Word().Count(cell.Source));
-        var lines = cells.Skip(2).Where(cell => cell.IsCode).Sum(Lines);
-        Assert.True(words >= WordsPerLineOfCode * lines, $"{words} words for {lines} lines of code.");
-    }
-
-    [Theory, MemberData(nameof(Notebooks))]
-    public void No_variable_is_declared_twice(string notebook)
-    {
-        var declared = new HashSet<string>();
-        foreach (var cell in NotebookFile.Read(Full(notebook)).Cells.Where(cell => cell.IsCode))
-            foreach (Match match in Declaration().Matches(cell.Source))
-                Assert.True(declared.Add(match.Groups[1].Value), $"{match.Groups[1].Value} is declared twice.");
-    }
-
-    [Theory, MemberData(nameof(Notebooks))]
-    public void There_are_check_cells(string notebook) =>
-        Assert.Contains(NotebookFile.Read(Full(notebook)).Cells, cell => cell.IsCode && cell.Tags.Contains("check") && cell.Source.Contains("throw"));
 
     private static string Full(string notebook) => Path.Combine(TestFolder.Repository, notebook);
 
-    private static JsonNode Json(string notebook) => JsonNode.Parse(File.ReadAllText(Full(notebook)))!;
+    /// <summary>What the text cells of a notebook link to inside the repository, in order.</summary>
+    private static IEnumerable<string> Links(string notebook) =>
+        NotebookFile.Read(notebook).Cells.Where(cell => cell.IsMarkdown).SelectMany(cell => Link().Matches(cell.Source)).Select(match => match.Groups["target"].Value)
+            .Where(target => !target.Contains("://") && !target.StartsWith('#')).Select(target => target.Split('#')[0]);
 
-    private static int Lines(NotebookCell cell) => cell.Source.Split('\n').Count(line => line.Trim().Length > 0);
-
-    [GeneratedRegex(@"\p{L}[\p{L}’'-]*")]
-    private static partial Regex Word();
-
-    [GeneratedRegex(@"^(?:var|double|int|string|bool)\s+(\w+)\s*=", RegexOptions.Multiline)]
-    private static partial Regex Declaration();
+    [GeneratedRegex(@"\]\((?<target>[^)\s]+)\)")]
+    private static partial Regex Link();
 }

@@ -21,6 +21,10 @@ public sealed class ReportPageTests
     }
 
     [Fact]
+    public void A_text_that_leads_to_other_notebooks_is_not_on_the_page() =>
+        Assert.DoesNotContain("next one", Page(null, [TestCell.Text("# A question"), TestCell.Text("The [next one](01-next.ipynb).", "folder")]));
+
+    [Fact]
     public void The_chart_script_is_there_once()
     {
         var html = Page("den", [TestCell.Text("# A question")]);
