@@ -14,7 +14,7 @@ public sealed class NotebookInJupyterTests : IDisposable
 
     public void Dispose() => _folder.Dispose();
 
-    private static string KernelFolder =>
+    internal static string KernelFolder =>
         Environment.GetEnvironmentVariable("SWEEPBOOK_JUPYTER") ?? Path.Combine(TestFolder.Repository, "artifacts", "jupyter");
 
     [Fact]
@@ -53,6 +53,8 @@ public sealed class NotebookInJupyterTests : IDisposable
     }
 
     private static string Html(JsonNode? output) => Report.NotebookCell.Text(output!["data"]?["text/html"]);
+
+    internal static bool IsHere => File.Exists(Converter) && Directory.Exists(Path.Combine(KernelFolder, "kernels"));
 
     internal static void SkipWithout()
     {
