@@ -7,9 +7,12 @@ using Xunit;
 
 namespace Sweepbook.Notebook.Tests;
 
-/// <summary>All notebooks with exercises, executed once: the solutions with their answers, the exercises as a student opens them.</summary>
-public sealed class Course : IAsyncLifetime
+/// <summary>All notebooks, executed once: the solutions with their answers, the others as a student opens them.</summary>
+[CollectionDefinition(Collection)]
+public sealed class Course : IAsyncLifetime, ICollectionFixture<Course>
 {
+    internal const string Collection = "course";
+
     private const int AtATime = 2;   // a run keeps one processor busy
 
     private readonly TestFolder _folder = new();
@@ -35,7 +38,7 @@ public sealed class Course : IAsyncLifetime
     internal string Folder => _folder.Path;
 
     public async ValueTask InitializeAsync() =>
-        await Parallel.ForEachAsync(Names.SelectMany(name => new[] { Solution(name), Exercise(name) }).Append(Index), new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, cancellation) =>
+        await Parallel.ForEachAsync(Directory.GetFiles(Notebooks, "*.ipynb").Concat(Names.Select(Solution)).Order(StringComparer.Ordinal), new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, cancellation) =>
         {
             var result = await NotebookRun.StartAsync(new() { Notebook = notebook, Output = Executed(notebook), Page = Page(notebook) }, null, cancellation);
             lock (Results) Results.Add(notebook, result);
@@ -50,7 +53,8 @@ public sealed class Course : IAsyncLifetime
     private static string Key(string notebook) => (notebook.Contains(Path.DirectorySeparatorChar + ExerciseFolder.Solutions) ? "solution-" : "exercise-") + Path.GetFileNameWithoutExtension(notebook);
 }
 
-public sealed partial class CourseTests(Course course) : IClassFixture<Course>
+[Collection(Course.Collection)]
+public sealed partial class CourseTests(Course course)
 {
     public static TheoryData<string> Names => [.. Course.Names];
 

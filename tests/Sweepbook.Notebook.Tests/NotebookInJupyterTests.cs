@@ -54,6 +54,8 @@ public sealed class NotebookInJupyterTests : IDisposable
 
     private static string Html(JsonNode? output) => Report.NotebookCell.Text(output!["data"]?["text/html"]);
 
+    internal static bool IsHere => File.Exists(Converter) && Directory.Exists(Path.Combine(KernelFolder, "kernels"));
+
     internal static void SkipWithout()
     {
         Assert.SkipUnless(File.Exists(Converter), "No nbconvert here (Debian: jupyter-nbconvert).");

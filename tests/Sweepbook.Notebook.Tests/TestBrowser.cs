@@ -22,7 +22,8 @@ internal sealed class TestBrowser : IAsyncDisposable
     public static void SkipWithout() =>
         Assert.SkipWhen(Program is null, "No Chromium here (Debian: chromium; or its path in SWEEPBOOK_CHROMIUM).");
 
-    public static async Task<TestBrowser> StartAsync()
+    /// <param name="network">A process whose network it joins; null: none at all.</param>
+    public static async Task<TestBrowser> StartAsync(int? network = null)
     {
         var folder = new TestFolder();
         var cut = CanCut();
@@ -30,7 +31,8 @@ internal sealed class TestBrowser : IAsyncDisposable
         if (cut && OperatingSystem.IsLinux())
         {
             program = folder.File("browser");
-            await File.WriteAllTextAsync(program, $"#!/bin/sh\nexec unshare -n {Program} \"$@\"\n");
+            var inside = network is { } process ? FormattableString.Invariant($"nsenter -t {process} -n") : "unshare -n";
+            await File.WriteAllTextAsync(program, $"#!/bin/sh\nexec {inside} {Program} \"$@\"\n");
             File.SetUnixFileMode(program, UnixFileMode.UserRead | UnixFileMode.UserExecute);
         }
         var browser = await Puppeteer.LaunchAsync(new()
@@ -47,18 +49,25 @@ internal sealed class TestBrowser : IAsyncDisposable
     /// <summary>Opens a file and waits until its figures are drawn; what went wrong is kept.</summary>
     public async Task<TestPage> OpenAsync(string file, int width = 1200)
     {
+        var page = await BlankAsync(width);
+        await page.Page.SetOfflineModeAsync(true);
+        await page.Page.GoToAsync(new Uri(file).AbsoluteUri, WaitUntilNavigation.Load);
+        await page.Page.WaitForFunctionAsync("() => [...document.querySelectorAll('.sweepbook-figure')].every(f => f.querySelector('.main-svg'))");
+        return page;
+    }
+
+    /// <summary>A page that shows nothing yet and keeps what goes wrong on it.</summary>
+    public async Task<TestPage> BlankAsync(int width = 1200)
+    {
         var page = await _browser.NewPageAsync();
         var (errors, requests) = (new List<string>(), new List<string>());
         page.Console += (_, said) =>
         {
-            if (said.Message.Type is ConsoleType.Error or ConsoleType.Warning) errors.Add(said.Message.Text);
+            if (said.Message.Type is ConsoleType.Error or ConsoleType.Warning) lock (errors) errors.Add(said.Message.Text);
         };
-        page.PageError += (_, error) => errors.Add(error.Message);
-        page.Request += (_, request) => requests.Add(request.Request.Url);
-        await page.SetOfflineModeAsync(true);
+        page.PageError += (_, error) => { lock (errors) errors.Add(error.Message); };
+        page.Request += (_, request) => { lock (requests) requests.Add(request.Request.Url); };
         await page.SetViewportAsync(new() { Width = width, Height = 900 });
-        await page.GoToAsync(new Uri(file).AbsoluteUri, WaitUntilNavigation.Load);
-        await page.WaitForFunctionAsync("() => [...document.querySelectorAll('.sweepbook-figure')].every(f => f.querySelector('.main-svg'))");
         return new(page, errors, requests);
     }
 
@@ -69,7 +78,7 @@ internal sealed class TestBrowser : IAsyncDisposable
         _folder.Dispose();
     }
 
-    private static bool CanCut()
+    internal static bool CanCut()
     {
         if (!OperatingSystem.IsLinux()) return false;
         try
