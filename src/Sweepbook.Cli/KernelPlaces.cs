@@ -72,7 +72,11 @@ internal sealed record KernelPlaces(string Tool, string Kernels, string? Jupyter
             ["language"] = "C#",
             ["env"] = new JsonObject
             {
-                ["SWEEPBOOK_STOP_SIGNAL"] = "URG", ["DOTNET_INTERACTIVE_CLI_TELEMETRY_OPTOUT"] = "1", ["DOTNET_CLI_TELEMETRY_OPTOUT"] = "1", ["DOTNET_gcServer"] = "0", ["DOTNET_TieredPGO"] = "0",
+                ["SWEEPBOOK_STOP_SIGNAL"] = "URG",
+                ["DOTNET_INTERACTIVE_CLI_TELEMETRY_OPTOUT"] = "1",
+                ["DOTNET_CLI_TELEMETRY_OPTOUT"] = "1",
+                ["DOTNET_gcServer"] = "0",
+                ["DOTNET_TieredPGO"] = "0",
             },
         }.ToJsonString(new() { WriteIndented = true, NewLine = "\n", Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }) + "\n";
     }

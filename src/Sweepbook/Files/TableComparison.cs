@@ -119,7 +119,17 @@ internal sealed class TableComparison
     internal static string UnitOf(string column) => column[(column.LastIndexOf('_') + 1)..] switch
     {
         _ when !column.Contains('_', StringComparison.Ordinal) => "",
-        "hz" => "Hz", "db" => "dB", "dbfs" => "dBFS", "ms" => "ms", "mm" => "mm", "s" => "s", "m" => "m", "deg" => "°", "percent" => "%", "permille" => "‰", "ppm" => "ppm",
+        "hz" => "Hz",
+        "db" => "dB",
+        "dbfs" => "dBFS",
+        "ms" => "ms",
+        "mm" => "mm",
+        "s" => "s",
+        "m" => "m",
+        "deg" => "°",
+        "percent" => "%",
+        "permille" => "‰",
+        "ppm" => "ppm",
         _ => "",
     };
 
