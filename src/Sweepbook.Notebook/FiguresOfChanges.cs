@@ -79,8 +79,12 @@ public static partial class Figures
             Doubts = Doubts(side.Result),
         }).ToArray();
         var said = FormattableString.Invariant($"{rows.Count(row => row.IsSignificant)} of {rows.Length} third octaves changed beyond what is explained otherwise.");
-        return CurveChart.Draw(curves, LevelTitle(pair.Before.Response), $"{pair.Before.Source} {At(pair.Before)}, level before and after. {said}", "comparison.csv",
+        return CurveChart.Draw(curves, LevelTitle(pair.Before.Response), $"{pair.Before.Source} {At(pair.Before)}, level before and after. {said}{Largest(rows)}", "comparison.csv",
             $"{said} {(smoothed ? $"Smoothed to 1/{SmoothingFraction} octave for drawing; the table holds third octaves." : "Not smoothed; the table holds third octaves.")} Faint: not to be believed.{(takenOffDb == 0 ? "" : FormattableString.Invariant($" From the curve after {takenOffDb:0.0} dB are taken off: {(rows[0].Quantity == ChangedQuantity.Shape ? "only the shape is compared" : "the sweep was played so much louder")}."))}",
             axis, $"{pair.Before.Source} {At(pair.Before)}: before and after");
     }
+
+    /// <summary>The largest difference in words; empty where there is none.</summary>
+    private static string Largest(SeatChange[] rows) => rows.MaxBy(row => Math.Abs(row.Difference)) is { } largest
+        ? FormattableString.Invariant($" The largest difference is {largest.Difference:+0.0;−0.0;0.0} dB, at {largest.Label} Hz.") : "";
 }

@@ -23,8 +23,11 @@ public sealed class HelpTests
         var examples = help.Split('\n').Select(line => line.Trim()).SkipWhile(line => !line.StartsWith("Example", StringComparison.Ordinal)).Skip(1).Where(line => line.Length > 0).ToList();
         Assert.NotEmpty(examples);
         using var work = new WorkFolder();
+        var isSmall = command is "report" or "compare" or "verify";
         foreach (var folder in new[] { "data-demo", "notebooks", "artifacts" })   // what a clone has once it is built
-            Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
+            if (folder != "data-demo" || !isSmall) Directory.CreateSymbolicLink(work[folder], Path.Combine(WorkFolder.RepositoryRoot, folder));
+        if (isSmall)
+            foreach (var name in new[] { "orchard-row", "ferry-lane" }) SmallSurvey.Make(work["data-demo", name]);   // under the names of the demos, which other tests and the lines of the README run in whole
         if (command == "import") Record(work);
         if (command == "jupyter") JupyterTests.PutTool(work["my-kernel"]);   // fetched once, so that no network is needed
         if (command == "calibration") CalibrationTests.Prepare(work);

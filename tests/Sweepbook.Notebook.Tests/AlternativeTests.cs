@@ -57,7 +57,7 @@ public sealed partial class AlternativeTests(ViewStudies views) : IClassFixture<
         var frames = new (string Name, Frame<int, string> Frame)[]
         {
             ("Takes", Tables.Takes(study)), ("Responses", Tables.Responses(study)), ("Findings", Tables.Findings(study)), ("Microphones", Tables.Microphones(MicrophoneFigureTests.Loft.Value)),
-            ("SlowPeaks", Tables.SlowPeaks(study.Responses[0].SlowPeaks)), ("PredictedModes", Tables.PredictedModes(study.PredictedModes()!, 120, "sofa-centre")),
+            ("SlowPeaks", Tables.SlowPeaks(study.Responses[0].SlowPeaks)), ("PredictedModes", Tables.PredictedModes(study.PredictedModes()!, 120, "sofa-centre")), ("Changes", Tables.Changes(Comparison, ChangedQuantity.Level)),
         };
         Assert.Equal(typeof(Tables).GetMethods(BindingFlags.Public | BindingFlags.Static).Select(method => method.Name).Distinct().Order(), frames.Select(frame => frame.Name).Order());
         foreach (var (name, frame) in frames)
@@ -78,10 +78,13 @@ public sealed partial class AlternativeTests(ViewStudies views) : IClassFixture<
     [GeneratedRegex(@" at [ .,:;]|\( ?\)| of  ")]
     private static partial Regex EmptyPlace();
 
+    /// <summary>Two evenings that were one: nothing changed, and the figures and tables say so.</summary>
+    private StudyComparison Comparison => StudyComparison.Of(views.Timed, views.Unknown);
+
     private object?[]? Arguments(MethodInfo method, Study study)
     {
         var result = study.Responses.FirstOrDefault(response => response.Harmonics is not null && response.Seat.Length > 0) ?? study.Responses[0];
-        var (texts, given) = (new Queue<string>(method.Name == nameof(Figures.Levels) ? ["Two curves"] : method.GetParameters()[..] is [{ ParameterType.Name: nameof(Study) }, ..] ? [result.Source, result.Seat] : [result.Source]), new List<object?>());
+        var (texts, given) = (new Queue<string>(method.Name == nameof(Figures.Levels) ? ["Two curves"] : method.GetParameters()[..] is [{ ParameterType.Name: nameof(Study) or nameof(StudyComparison) }, ..] ? [result.Source, result.Seat] : [result.Source]), new List<object?>());
         foreach (var parameter in method.GetParameters())
         {
             var type = parameter.ParameterType;
@@ -89,6 +92,7 @@ public sealed partial class AlternativeTests(ViewStudies views) : IClassFixture<
                 : type == typeof(string) ? texts.Dequeue()
                 : type == typeof(ResponseResult) ? result
                 : type == typeof(BoxResult) ? BoxFigureTests.Box
+                : type == typeof(StudyComparison) ? Comparison
                 : type == typeof(BandDecay) ? study.Decays.FirstOrDefault()?.Octaves[2]
                 : type == typeof(IReadOnlyList<BandDecay>) ? study.Decays.FirstOrDefault()?.Octaves
                 : type == typeof(Harmonics) ? result.Harmonics

@@ -103,19 +103,6 @@ public sealed partial class CourseTests(Course course)
     }
 
     [Fact]
-    public async Task A_solution_runs_in_the_untouched_kernel_too_and_gives_the_same_replies()
-    {
-        NotebookInJupyterTests.SkipWithout();
-        const string name = "03-reverberation-time";   // one is enough: the page, the runner and the other notebooks are tried above
-        var copy = NotebookFile.Read(Course.Solution(name));
-        foreach (var cell in copy.Cells.Where(cell => cell.IsCode))   // only the paths depend on the folder
-            cell.Source = cell.Source.Replace("\"../../", $"\"{TestFolder.Repository.Replace('\\', '/')}/").Replace("\"../", $"\"{Course.Notebooks.Replace('\\', '/')}/");
-        copy.Write(course.Copy("jupyter.ipynb"));
-        await NotebookInJupyterTests.ConvertAsync("notebook", "--execute", course.Copy("jupyter.ipynb"), course.Folder, "jupyter-executed.ipynb");
-        Assert.Equal(Replies(course.Executed(Course.Solution(name))), Replies(course.Copy("jupyter-executed.ipynb")));
-    }
-
-    [Fact]
     public void The_exercises_in_the_repository_are_what_their_solutions_give()
     {
         var all = ExerciseFolder.Derive(Course.Notebooks);

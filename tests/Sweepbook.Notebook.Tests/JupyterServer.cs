@@ -33,15 +33,22 @@ internal sealed class JupyterServer : IAsyncDisposable
     /// <summary>The folder of notebooks that it serves; copies, with the demo surveys and the built library beside them.</summary>
     public string Notebooks => _folder.File("notebooks");
 
+    /// <summary>The folder of <c>sweepbook jupyter install --into</c>.</summary>
+    public static string KernelFolder => Environment.GetEnvironmentVariable("SWEEPBOOK_JUPYTER") ?? Path.Combine(TestFolder.Repository, "artifacts", "jupyter");
+
     /// <summary>True where all is here that it takes.</summary>
-    public static bool IsHere => File.Exists(Program) && NotebookInJupyterTests.IsHere && TestBrowser.Program is not null;
+    public static bool IsHere => File.Exists(Program) && HasKernel && TestBrowser.Program is not null;
+
+    private static bool HasKernel => Directory.Exists(Path.Combine(KernelFolder, "kernels"));
 
     public static void SkipWithout()
     {
         Assert.SkipUnless(File.Exists(Program), "No Jupyter Notebook here (Debian: jupyter-notebook).");
-        NotebookInJupyterTests.SkipWithout();
+        SkipWithoutKernel();
         TestBrowser.SkipWithout();
     }
+
+    public static void SkipWithoutKernel() => Assert.SkipUnless(HasKernel, "The kernel is not installed: run environment/sweepbook jupyter install --into artifacts/jupyter.");
 
     public static async Task<JupyterServer> StartAsync()
     {
@@ -53,18 +60,36 @@ internal sealed class JupyterServer : IAsyncDisposable
         await File.WriteAllTextAsync(folder.File("settings/jupyter_notebook_config.json"),
             JsonSerializer.Serialize(new { NotebookApp = new { allow_root = true, open_browser = false, token = "", password = "", ip = "127.0.0.1", port = Port } }));
 
+        var lines = ReadmeLines();
+        LinkTool(folder);
+        await RunAsync(new("sh", ["-c", lines[1]]) { WorkingDirectory = TestFolder.Repository }, folder);
         var cut = TestBrowser.CanCut();
-        var start = cut ? new ProcessStartInfo("unshare", ["-n", "sh", "-c", "ip link set lo up && exec \"$0\" \"$@\"", Program, folder.File("notebooks")])
-            : new ProcessStartInfo(Program, [folder.File("notebooks")]);
+        var start = cut ? new ProcessStartInfo("unshare", ["-n", "sh", "-c", "ip link set lo up && exec " + lines[2]]) : new ProcessStartInfo("sh", ["-c", "exec " + lines[2]]);
+        start.WorkingDirectory = folder.Path;
         start.RedirectStandardError = start.RedirectStandardOutput = true;
-        foreach (var (name, value) in new[]
-        {
-            ("HOME", folder.Path), ("JUPYTER_CONFIG_DIR", folder.File("settings")), ("JUPYTER_DATA_DIR", folder.File("data")), ("JUPYTER_RUNTIME_DIR", folder.File("running")),
-            ("JUPYTER_PATH", NotebookInJupyterTests.KernelFolder), ("DOTNET_CLI_HOME", folder.Path),
-        }) start.Environment[name] = value;
+        SetPlaces(start, folder);
         var process = Process.Start(start)!;
         return new(folder, process, await AddressAsync(process), cut);
     }
+
+    /// <summary>The three lines that the README gives to somebody who wants to work in the notebooks: build, install the kernel, start Jupyter. They are run word for word.</summary>
+    private static string[] ReadmeLines()
+    {
+        var readme = File.ReadAllLines(Path.Combine(TestFolder.Repository, "README.md"));
+        var first = Array.FindIndex(readme, line => line.Contains("jupyter install", StringComparison.Ordinal)) - 1;
+        var lines = readme[first..(first + 3)].Select(line => line.Trim()).ToArray();
+        return lines is ["dotnet build", _, _] && lines[2].StartsWith("jupyter notebook ", StringComparison.Ordinal) ? lines : throw new InvalidOperationException($"The README's way into Jupyter is another one: {string.Join(" / ", lines)}");
+    }
+
+    /// <summary>The kernel's program as it was fetched once, in the place where the README's line looks for it, so that no network is needed here.</summary>
+    private static void LinkTool(TestFolder folder)
+    {
+        var place = folder.File(Path.Combine("own", "sweepbook", "kernel"));
+        Directory.CreateDirectory(place);
+        Directory.CreateSymbolicLink(Path.Combine(place, KernelVersion), Path.Combine(KernelFolder, "tool"));
+    }
+
+    private const string KernelVersion = "1.0.712001";
 
     /// <summary>Waits until the server says where it answers, and keeps reading so that it is never held up.</summary>
     private static async Task<string> AddressAsync(Process process)
@@ -79,6 +104,32 @@ internal sealed class JupyterServer : IAsyncDisposable
         process.BeginOutputReadLine();
         process.BeginErrorReadLine();
         return await found.Task.WaitAsync(StartLimit);
+    }
+
+    /// <summary>Says to Jupyter, as a person does, that a notebook of this server may show its HTML and run its scripts.</summary>
+    public async Task TrustAsync(string notebook)
+    {
+        await RunAsync(new("jupyter", ["trust", Path.Combine(Notebooks, notebook)]), _folder);
+    }
+
+    private static async Task RunAsync(ProcessStartInfo start, TestFolder folder)
+    {
+        start.RedirectStandardError = start.RedirectStandardOutput = true;
+        SetPlaces(start, folder);
+        using var process = Process.Start(start)!;
+        var (said, complained) = (process.StandardOutput.ReadToEndAsync(), process.StandardError.ReadToEndAsync());
+        await process.WaitForExitAsync();
+        if (process.ExitCode != 0) throw new InvalidOperationException(await said + await complained);
+    }
+
+    /// <summary>Nothing of it touches the settings, the trust or the kernels of the person who runs the tests.</summary>
+    private static void SetPlaces(ProcessStartInfo start, TestFolder folder)
+    {
+        foreach (var (name, value) in new[]
+        {
+            ("HOME", folder.Path), ("JUPYTER_CONFIG_DIR", folder.File("settings")), ("JUPYTER_DATA_DIR", folder.File("data")), ("JUPYTER_RUNTIME_DIR", folder.File("running")),
+            ("XDG_DATA_HOME", folder.File("own")), ("DOTNET_CLI_HOME", folder.Path),
+        }) start.Environment[name] = value;
     }
 
     private static void CopyNotebooks(string from, string to)

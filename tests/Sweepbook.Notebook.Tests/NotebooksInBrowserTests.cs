@@ -9,11 +9,13 @@ using Xunit;
 namespace Sweepbook.Notebook.Tests;
 
 /// <summary>Every notebook opened in Jupyter and run by the menu's command to run all cells, once; server, kernels and browser have no network.</summary>
-public sealed class Workbench : IAsyncLifetime
+public sealed class Workbench(Course course) : IAsyncLifetime
 {
+    internal const string Executed = "00-index.ipynb";
     private const int AtATime = 2;   // a kernel keeps one processor busy
     private const int LimitMs = 300_000;
     private const int PollMs = 200;   // a page behind another one gets no frames to wait for
+    private const string Opened = "() => window.Jupyter && Jupyter.notebook && Jupyter.notebook._fully_loaded";
     private const string Ready = "() => window.Jupyter && Jupyter.notebook && Jupyter.notebook._fully_loaded && Jupyter.notebook.kernel && Jupyter.notebook.kernel.is_connected()";
     private const string Done = """
         () => { const cells = Jupyter.notebook.get_cells().filter(c => c.cell_type === 'code' && c.get_text().trim());
@@ -27,6 +29,12 @@ public sealed class Workbench : IAsyncLifetime
 
     internal Dictionary<string, Visit> Visits { get; } = [];
 
+    /// <summary>A notebook that the runner executed, opened before anybody trusted it.</summary>
+    internal Visit Strange { get; private set; } = null!;
+
+    /// <summary>The same once it is trusted.</summary>
+    internal Visit Trusted { get; private set; } = null!;
+
     public async ValueTask InitializeAsync()
     {
         if (!JupyterServer.IsHere) return;   // each test says so
@@ -35,33 +43,45 @@ public sealed class Workbench : IAsyncLifetime
         Address = server.Address;
         await Parallel.ForEachAsync(Notebooks, new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, _) =>
         {
-            var visit = await VisitAsync(browser, $"{server.Address}notebooks/{notebook}");
+            var visit = await VisitAsync(browser, server.Address, notebook, "document.querySelector('#run_all_cells a').click()");
             lock (Visits) Visits.Add(notebook, visit);
         });
+        // the runner's notebook as Jupyter opens it: first as it came, then trusted
+        File.Copy(course.Executed(Path.Combine(Course.Notebooks, Executed)), Path.Combine(server.Notebooks, "executed.ipynb"));
+        Strange = await VisitAsync(browser, server.Address, "executed.ipynb", null);
+        await server.TrustAsync("executed.ipynb");
+        Trusted = await VisitAsync(browser, server.Address, "executed.ipynb", null);
     }
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
 
-    private static async Task<Visit> VisitAsync(TestBrowser browser, string address)
+    /// <summary>Opens a notebook, does something there, and looks.</summary>
+    private static async Task<Visit> VisitAsync(TestBrowser browser, string server, string notebook, string? run)
     {
-        var page = await browser.BlankAsync();
-        await page.Page.GoToAsync(address, WaitUntilNavigation.Load);
-        await page.Page.WaitForFunctionAsync(Ready, new WaitForFunctionOptions { Timeout = LimitMs, PollingInterval = PollMs });
+        var page = await browser.BlankAsync(theirs: script => script.Length > 0 && !script.StartsWith(server + "notebooks/", StringComparison.Ordinal));   // Jupyter's own scripts, and the kernel's
+        await page.Page.GoToAsync(server + "notebooks/" + notebook, WaitUntilNavigation.Load);
+        await Until(page, run is null ? Opened : Ready);
         var watch = Stopwatch.StartNew();
-        await page.Page.EvaluateExpressionAsync("document.querySelector('#run_all_cells a').click()");
-        await page.Page.WaitForFunctionAsync(Done, new WaitForFunctionOptions { Timeout = LimitMs, PollingInterval = PollMs });
+        if (run is not null)
+        {
+            await page.Page.EvaluateExpressionAsync(run);
+            await Until(page, Done);
+        }
         var seconds = watch.Elapsed.TotalSeconds;
-        await page.Page.WaitForFunctionAsync(Drawn, new WaitForFunctionOptions { Timeout = LimitMs, PollingInterval = PollMs });
+        await Until(page, Drawn);
         var drawn = await page.Page.EvaluateExpressionAsync<int>("document.querySelectorAll('.sweepbook-figure .main-svg:first-child').length");
+        var text = await page.Page.EvaluateExpressionAsync<string>("document.querySelector('#notebook-container').innerText");
         var executed = await page.Page.EvaluateExpressionAsync<string>("JSON.stringify(Jupyter.notebook.toJSON())");
-        await page.Page.EvaluateExpressionAsync("Jupyter.notebook.set_dirty(false); Jupyter.notebook.session.delete()");   // the kernel ends; nothing is asked on leaving
+        await page.Page.EvaluateExpressionAsync("Jupyter.notebook.set_dirty(false); Jupyter.notebook.session && Jupyter.notebook.session.delete()");   // the kernel ends; nothing is asked on leaving
         await page.Page.CloseAsync();
-        lock (page.Errors) lock (page.Requests) return new(JsonNode.Parse(executed)!, drawn, seconds, [.. page.Errors], [.. page.Requests]);
+        lock (page.Errors) lock (page.Requests) return new(JsonNode.Parse(executed)!, drawn, text, seconds, [.. page.Errors], [.. page.Requests]);
     }
+
+    private static Task Until(TestPage page, string condition) => page.Page.WaitForFunctionAsync(condition, new WaitForFunctionOptions { Timeout = LimitMs, PollingInterval = PollMs });
 }
 
-/// <summary>What was seen of one notebook: its outputs, its drawn figures, how long it ran, what the page complained of and asked for.</summary>
-internal sealed record Visit(JsonNode Executed, int Drawn, double Seconds, IReadOnlyList<string> Errors, IReadOnlyList<string> Requests);
+/// <summary>What was seen of one notebook: its outputs, its drawn figures, its words, how long it ran, what the page complained of and asked for.</summary>
+internal sealed record Visit(JsonNode Executed, int Drawn, string Text, double Seconds, IReadOnlyList<string> Errors, IReadOnlyList<string> Requests);
 
 /// <summary>Every notebook as a person opens it.</summary>
 [Collection(Course.Collection)]
@@ -91,10 +111,20 @@ public sealed partial class NotebooksInBrowserTests(Workbench workbench, Course 
         Assert.Equal(Outputs(runner), Outputs(workbench.Visits[notebook].Executed));
     }
 
+    [Fact]
+    public void What_the_runner_executed_shows_its_figures_once_it_is_trusted_and_says_in_words_what_they_show_before()
+    {
+        JupyterServer.SkipWithout();
+        Assert.Equal(0, workbench.Strange.Drawn);
+        Assert.True(workbench.Trusted.Drawn >= 1);
+        Assert.Empty(workbench.Trusted.Errors);
+    }
+
     /// <summary>All that the cells show after the set-up, one entry an output, without the marks that tell one figure from another on a page.</summary>
     private static List<string> Outputs(JsonNode notebook) =>
         [.. notebook["cells"]!.AsArray().Where(cell => (string?)cell!["cell_type"] == "code").Skip(1).SelectMany(cell => cell!["outputs"]!.AsArray())
-            .Select(shown => $"{shown!["output_type"]} {Forms(shown["data"]?.AsObject())}{NotebookCell.Text(shown["text"])}{shown["evalue"]}")];
+            .Select(shown => $"{shown!["output_type"]} {Forms(shown["data"]?.AsObject())}{NotebookCell.Text(shown["text"])}{shown["evalue"]}")
+            .Where(shown => shown is not "display_data text/html: ")];   // the place of a line of progress, which is gone when the work is done
 
     private static string Forms(JsonObject? data) =>
         FigureMark().Replace(string.Join('\n', (data ?? []).OrderBy(kind => kind.Key, StringComparer.Ordinal).Select(kind => $"{kind.Key}: {NotebookCell.Text(kind.Value)}")), "sweepbook-figure-id");

@@ -139,22 +139,6 @@ public sealed class RoomReportTests(RoomReport report) : IClassFixture<RoomRepor
     }
 
     [Fact]
-    public async Task The_same_notebook_runs_in_the_untouched_kernel()
-    {
-        NotebookInJupyterTests.SkipWithout();
-        using var folder = new TestFolder();
-        var copy = NotebookFile.Read(RoomReport.Notebook);
-        foreach (var cell in copy.Cells)   // only the two places that depend on the folder
-            cell.Source = cell.Source.Replace("#load \"sweepbook.csx\"", $"#load \"{Path.Combine(TestFolder.Repository, "notebooks", "sweepbook.csx")}\"")
-                .Replace("\"../data-demo/orchard-row\"", NotebookFile.Literal(report.Survey));
-        copy.Write(folder.File("copy.ipynb"));
-        await NotebookInJupyterTests.ConvertAsync("notebook", "--execute", folder.File("copy.ipynb"), folder.Path, "executed.ipynb");
-        var outputs = JsonNode.Parse(File.ReadAllText(folder.File("executed.ipynb")))!["cells"]!.AsArray().SelectMany(cell => cell!["outputs"]?.AsArray() ?? []).ToArray();
-        Assert.DoesNotContain(outputs, output => (string?)output!["output_type"] == "error");
-        Assert.Equal(FigureCount, outputs.Sum(output => NotebookCell.Text(output!["data"]?["text/html"]).Split("<figure ").Length - 1));
-    }
-
-    [Fact]
     public void Without_figures_there_is_no_talk_of_what_they_show()
     {
         string[] talk = ["tape measure", "Seats may be compared", "press a name", "An equaliser moves the means", "die away, band by band", "when the music stops", "box of this size"];
