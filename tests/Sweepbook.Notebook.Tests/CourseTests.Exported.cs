@@ -24,7 +24,7 @@ public sealed partial class CourseTests
             foreach (var cell in wanted.Keys.Union(shown.Keys).Order())
                 if (wanted.GetValueOrDefault(cell) != shown.GetValueOrDefault(cell))
                     lock (differences) differences.Add($"{notebook}, cell {cell}:\n{wanted.GetValueOrDefault(cell)}\n--- and as a program ---\n{shown.GetValueOrDefault(cell)}");
-            Assert.True(wanted.Count >= 2, $"{notebook}: the runner showed hardly anything.");
+            Assert.True(wanted.Count >= 1, $"{notebook}: the runner showed nothing.");
         });
         Assert.True(differences.Count == 0, string.Join("\n\n", differences));
     }
