@@ -41,6 +41,7 @@ internal sealed class TestBrowser : IAsyncDisposable
             Headless = true,
             Pipe = true,   // no port: the two speak through inherited file descriptors, so that a namespace of its own does not part them
             UserDataDir = folder.File("profile"),
+            ProtocolTimeout = 600_000,   // a notebook may run that long on a busy machine
             Args = ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run", "--disable-background-networking", "--disable-component-update"],
         });
         return new(browser, folder, cut);
