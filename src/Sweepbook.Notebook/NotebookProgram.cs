@@ -52,11 +52,12 @@ public static class NotebookProgram
         if (!_given.TryGetValue(name, out var text)) return usual;
         try
         {
+            if (typeof(T) == typeof(double)) return (T)(object)double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);   // a comma is no separator of thousands here: 1,5 is refused
             return (T)Convert.ChangeType(text, typeof(T), CultureInfo.InvariantCulture);
         }
         catch (Exception refused) when (refused is FormatException or InvalidCastException or OverflowException)
         {
-            EndWith(UsedWrongly, $"`{text}` is no value for {name}. Its kind is that of {usual}.");
+            EndWith(UsedWrongly, $"`{text}` is no value for {name}. Write it like the notebook's own: {name}={string.Create(CultureInfo.InvariantCulture, $"{usual}")}.");
             return usual;
         }
     }
