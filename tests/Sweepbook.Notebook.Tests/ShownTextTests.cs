@@ -22,6 +22,18 @@ public sealed class ShownTextTests(ViewStudies views) : IClassFixture<ViewStudie
         Assert.StartsWith("- ", text);
         Assert.All(study.Findings.Take(Study.Headlines), finding => Assert.Contains(finding.Sentence, text));
         Assert.EndsWith("\n\n" + ShownText.Of(Figures.TrustedBands(study)), text);
+        var result = study.Responses.First(response => !response.LevelBand.IsEmpty);
+        Assert.Contains(FormattableString.Invariant($"  {result.Source}, {result.Seat}: 1 point, x {result.LevelBand.FromHz:G6} to {result.LevelBand.ToHz:G6} Hz, y at {result.Seat}\n"), text);
+        Assert.Single(text.Split('\n'), line => line.StartsWith($"  {result.Source}, {result.Seat}:", StringComparison.Ordinal));   // not once more for its edges
+    }
+
+    [Fact]
+    public void A_faint_part_says_so_and_what_cancels_has_no_mean()
+    {
+        var text = ShownText.Of(views.Timed.Responses[0]);
+        Assert.Contains(text.Split('\n'), line => line.Contains(" (faint): "));
+        Assert.Contains(text.Split('\n'), line => line.StartsWith("  ", StringComparison.Ordinal) && !line.Contains("(faint)"));
+        Assert.Contains("y -0.3 to 0.3 dB, mean 0\n", ShownText.Of(SpectrumOf(0.1, 0.2, -0.3, 0.3, -0.1, -0.2)));
     }
 
     [Fact]
@@ -73,6 +85,8 @@ public sealed class ShownTextTests(ViewStudies views) : IClassFixture<ViewStudie
         Assert.Equal(ShownText.Of(Synthetic.Curves(10, 20000)), NotebookCell.Text(figure["text/plain"]));
         Assert.Contains("<figure", NotebookCell.Text(figure["text/html"]));
     }
+
+    private static Figure SpectrumOf(params double[] db) => SpectrumChart.Draw("t", [new("c", Palette.Colour(0), "solid", db)], [.. db.Select((_, k) => 20.0 * (k + 1))], [.. db.Select(_ => "")], (-1, 1), 1, "Change (dB)", "dB", "s", "s", "f.csv");
 
     private static IEnumerable<int> Endless()
     {
