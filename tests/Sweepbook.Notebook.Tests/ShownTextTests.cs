@@ -2,10 +2,10 @@
 using System.Text.Json.Nodes;
 using Deedle;
 using Sweepbook.Nearfield;
+using Sweepbook.Quantities;
 using Sweepbook.Report;
 using Sweepbook.Spectra;
 using Sweepbook.Studies;
-using Sweepbook.Quantities;
 using Sweepbook.Trust;
 using Xunit;
 
