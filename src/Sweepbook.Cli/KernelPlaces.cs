@@ -56,8 +56,12 @@ internal sealed record KernelPlaces(string Tool, string Kernels, string? Jupyter
     /// <summary>
     /// Jupyter's stop button sends SIGINT, which would end the kernel and lose all variables: it ignores that signal and gets SIGURG in its place, which stops the work that
     /// runs and does nothing else. An interrupt sent as a message would wait behind the running cell. On Windows the page's server sets an event instead.
+    /// A watcher ends the kernel where Jupyter itself, whose process JPY_PARENT_PID names, or this launcher was ended by force: nobody else would.
     /// </summary>
-    private const string Launcher = """(trap "" INT; exec "$@") & k=$!; trap "kill -URG $k" INT; trap "kill -TERM $k" TERM; while kill -0 $k 2>/dev/null; do wait $k; done""";
+    private const string Launcher =
+        """(trap "" INT; exec "$@") & k=$!; """
+        + """(kill -0 "$JPY_PARENT_PID" || exit; while kill -0 $k; do kill -0 "$JPY_PARENT_PID" && kill -0 $$ || { kill -KILL $k; exit; }; sleep 2; done) </dev/null >/dev/null 2>&1 & """
+        + """trap "kill -URG $k" INT; trap "kill -TERM $k" TERM; while kill -0 $k 2>/dev/null; do wait $k; done""";
 
     /// <summary>The description that Jupyter reads: the tool by its whole path, no telemetry, its web interface on this machine only, a stop that the kernel survives.</summary>
     /// <param name="host">The <c>dotnet</c> that runs it.</param>

@@ -19,22 +19,32 @@ internal static partial class FigureText
         using var drawn = JsonDocument.Parse(GenericChart.toFigureJson(figure.Chart));
         var layout = drawn.RootElement.GetProperty("layout");
         var number = 0;
+        var bar = "";
         foreach (var trace in drawn.RootElement.GetProperty("data").EnumerateArray())
-            if (Name(trace, "mode") != "text")   // words beside a curve hold no number of their own
-                text.Append("  ").Append(Curve(trace, layout, ++number)).Append('\n');
+        {
+            if (Name(trace, "mode") == "text") continue;   // words beside a curve hold no number of their own
+            if (bar.Length > 0 && Name(trace, "name") == bar) continue;   // the edges of the bar before
+            bar = Name(trace, "type") == "bar" ? Name(trace, "name") : "";
+            text.Append("  ").Append(Curve(trace, layout, ++number)).Append('\n');
+        }
         if (figure.Note.Length > 0) text.Append(figure.Note).Append('\n');
         return text.Append("From this file: ").Append(figure.FromFile).ToString();
     }
 
+    private const double Faint = 0.5;   // opacity
+
     private static string Curve(JsonElement trace, JsonElement layout, int number)
     {
-        var line = new StringBuilder(Name(trace, "name") is { Length: > 0 } name ? name : $"{(Name(trace, "type") == "heatmap" ? "map" : "curve")} {number.ToString(CultureInfo.InvariantCulture)}").Append(':');
+        var line = new StringBuilder(Name(trace, "name") is { Length: > 0 } name ? name : $"{(Name(trace, "type") == "heatmap" ? "map" : "curve")} {number.ToString(CultureInfo.InvariantCulture)}");
+        if (trace.TryGetProperty("opacity", out var opacity) && opacity.ValueKind == JsonValueKind.Number && opacity.GetDouble() < Faint) line.Append(" (faint)");
+        line.Append(':');
         var points = false;
         foreach (var axis in new[] { "x", "y", "z" })
         {
             if (!trace.TryGetProperty(axis, out var values) || values.ValueKind != JsonValueKind.Array) continue;
             var found = new Reading();
             found.Take(values);
+            if (axis == "x" && trace.TryGetProperty("base", out var starts)) found = found.From(starts);
             if (!points) line.Append(Points(values.GetArrayLength()));
             points = true;
             line.Append(", ").Append(axis).Append(' ').Append(found.Words(AxisOf(trace, layout, axis), withMean: axis != "x"));
@@ -92,11 +102,24 @@ internal static partial class FigureText
             }
         }
 
+        /// <summary>What adds up to nothing but for rounding is nothing.</summary>
+        private double Mean => Math.Abs(_sum / Count) < 1e-9 * Math.Max(Math.Abs(_lowest), Math.Abs(_highest)) ? 0 : _sum / Count;
+
+        /// <summary>Bars that begin elsewhere than at zero, from their first beginning to their last end.</summary>
+        public Reading From(JsonElement starts)
+        {
+            var ends = new Reading();
+            ends.Take(starts);
+            (ends._highest, ends._sum) = (ends._highest + _highest, ends._sum + _sum);
+            return ends;
+        }
+
         public string Words(Scale scale, bool withMean) => (Count, _words.Count) switch
         {
             (0, 0) => "without a value",
             (0, _) => $"{_words.Count.ToString(CultureInfo.InvariantCulture)} names",
-            _ => $"{Digits(_lowest)} to {Digits(_highest)}{scale.Behind(_lowest, _highest)}{(withMean ? $", mean {Digits(_sum / Count)}" : "")}",
+            _ when _lowest == _highest => scale.Places.Count > 0 ? $"at {scale.Behind(_lowest, _highest).Trim(' ', '(', ')')}" : $"{Digits(_lowest)}{scale.Behind(_lowest, _highest)}",
+            _ => $"{Digits(_lowest)} to {Digits(_highest)}{scale.Behind(_lowest, _highest)}{(withMean ? $", mean {Digits(Mean)}" : "")}",
         };
 
         private static string Digits(double value) => value.ToString("G6", CultureInfo.InvariantCulture);

@@ -17,7 +17,7 @@ internal sealed class FrameHtml : IFrameOperation<string>
     public string Invoke<TRow, TColumn>(Frame<TRow, TColumn> frame)
     {
         var columns = frame.ColumnKeys.ToArray();
-        var name = $"Table: {string.Join(", ", columns.Take(NamedColumns))}";   // two tables of a page need different names
+        var name = NameOf(columns.Select(column => $"{column}"));
         var html = new StringBuilder($"<div class=\"sweepbook-table\" style=\"overflow-x:auto\" tabindex=\"0\" role=\"region\" aria-label=\"{Html(name)}\"><table><thead><tr>");
         var numbered = typeof(TRow) == typeof(int);   // a running number says nothing: not shown
         if (!numbered) html.Append("<th scope=\"col\"></th>");
@@ -41,6 +41,9 @@ internal sealed class FrameHtml : IFrameOperation<string>
         if (frame.RowCount > ShownRows) html.Append(CultureInfo.InvariantCulture, $"<p>{ShownRows} of {frame.RowCount} rows.</p>");
         return html.Append("</div>").ToString();
     }
+
+    /// <summary>Two tables of a page need different names.</summary>
+    internal static string NameOf(IEnumerable<string> columns) => $"Table: {string.Join(", ", columns.Take(NamedColumns))}";
 
     internal static bool IsNumber(object? value) => value is double or float or int or long;
 

@@ -25,13 +25,20 @@ internal sealed class FrameText : IFrameOperation<string>
             var decimals = values.Select(FrameHtml.Decimals).Append(0).Max();
             texts.Add(($"{column}", [.. values.Select(value => FrameHtml.Text(value, decimals))], values.Any(FrameHtml.IsNumber)));
         }
-        var lines = new List<string>(shown.Length + 2) { Line(texts, text => text.Heading) };
-        for (var k = 0; k < shown.Length; k++) lines.Add(Line(texts, text => text.Cells[k]));
-        if (frame.RowCount > FrameHtml.ShownRows) lines.Add(string.Create(CultureInfo.InvariantCulture, $"{FrameHtml.ShownRows} of {frame.RowCount} rows."));
+        return Of(texts, frame.RowCount > FrameHtml.ShownRows ? string.Create(CultureInfo.InvariantCulture, $"{FrameHtml.ShownRows} of {frame.RowCount} rows.") : "");
+    }
+
+    /// <summary>Columns beside one another, headings above, a last line below.</summary>
+    internal static string Of(IReadOnlyList<(string Heading, string[] Cells, bool Right)> texts, string last)
+    {
+        var rows = texts.Count == 0 ? 0 : texts[0].Cells.Length;
+        var lines = new List<string>(rows + 2) { Line(texts, text => text.Heading) };
+        for (var k = 0; k < rows; k++) lines.Add(Line(texts, text => text.Cells[k]));
+        if (last.Length > 0) lines.Add(last);
         return string.Join('\n', lines);
     }
 
-    private static string Line(List<(string Heading, string[] Cells, bool Right)> texts, Func<(string Heading, string[] Cells, bool Right), string> cell)
+    private static string Line(IReadOnlyList<(string Heading, string[] Cells, bool Right)> texts, Func<(string Heading, string[] Cells, bool Right), string> cell)
     {
         var line = new StringBuilder();
         foreach (var text in texts)

@@ -50,14 +50,22 @@ public static class NotebookProgram
     public static T Value<T>(string name, T usual)
     {
         if (!_given.TryGetValue(name, out var text)) return usual;
+        if (!TryRead<T>(text, out var value)) EndWith(UsedWrongly, $"`{text}` is no value for {name}. Write it like the notebook's own: {name}={string.Create(CultureInfo.InvariantCulture, $"{usual}")}.");
+        return value!;
+    }
+
+    internal static bool TryRead<T>(string text, out T? value)
+    {
         try
         {
-            return (T)Convert.ChangeType(text, typeof(T), CultureInfo.InvariantCulture);
+            // a comma separates no thousands here: 1,5 is refused and not read as 15
+            value = (T)(typeof(T) == typeof(double) ? double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture) : Convert.ChangeType(text, typeof(T), CultureInfo.InvariantCulture));
+            return true;
         }
         catch (Exception refused) when (refused is FormatException or InvalidCastException or OverflowException)
         {
-            EndWith(UsedWrongly, $"`{text}` is no value for {name}. Its kind is that of {usual}.");
-            return usual;
+            value = default;
+            return false;
         }
     }
 

@@ -44,15 +44,11 @@ public static class NotebookSetup
         Formatter.SetPreferredMimeTypesFor(typeof(HtmlText), HtmlFormatter.MimeType);
         Formatter.Register(typeof(object), (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(typeof(object), HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
-        Show<Figure>(figure => figure.ToHtml());
-        Show<IEnumerable<Figure>>(figures => string.Concat(figures.Select(figure => figure.ToHtml())));
-        Show<IEnumerable<Finding>>(FindingsHtml.Of);
-        Show<Reply>(reply => reply.ToHtml());
-        Show(typeof(Frame<,>), frame => FrameHtml.Of((IFrame)frame));
+        foreach (var type in new[] { typeof(Figure), typeof(IEnumerable<Figure>), typeof(IEnumerable<Finding>), typeof(Reply), typeof(Frame<,>) }) Show(type);
         foreach (var type in Shown.Types)
         {
-            Show(type, Shown.Of);
-            if (type != typeof(Finding)) Show(typeof(IEnumerable<>).MakeGenericType(type), values => Shown.Of(type, (System.Collections.IEnumerable)values));   // a list of findings is a list of sentences
+            Show(type);
+            if (type != typeof(Finding)) Show(typeof(IEnumerable<>).MakeGenericType(type));
         }
         foreach (var plain in new[] { typeof(double), typeof(int), typeof(long), typeof(bool), typeof(string) })
         {
@@ -61,11 +57,9 @@ public static class NotebookSetup
         }
     }
 
-    private static void Show<T>(Func<T, string> toHtml) => Show(typeof(T), value => toHtml((T)value));
-
-    private static void Show(Type type, Func<object, string> toHtml)
+    private static void Show(Type type)
     {
-        Formatter.Register(type, (value, writer) => writer.Write(toHtml(value)), HtmlFormatter.MimeType);
+        Formatter.Register(type, (value, writer) => writer.Write(Shown.Html(value)), HtmlFormatter.MimeType);
         Formatter.Register(type, (value, writer) => writer.Write(ShownText.Of(value)), PlainTextFormatter.MimeType);
         Formatter.SetPreferredMimeTypesFor(type, HtmlFormatter.MimeType, PlainTextFormatter.MimeType);
     }

@@ -3,21 +3,19 @@ using System.Collections;
 using System.Globalization;
 using System.Numerics;
 using System.Reflection;
-using System.Text;
 using System.Text.RegularExpressions;
 using Sweepbook.Decay;
 using Sweepbook.Impulses;
 using Sweepbook.Quantities;
 using Sweepbook.Surveys;
 using Sweepbook.Trust;
-using static Sweepbook.Notebook.PlotText;
 
 namespace Sweepbook.Notebook;
 
-/// <summary>The facts of a value as a table: its properties in words, each number with the unit that the property's name ends in.</summary>
+/// <summary>The facts of a value: its properties in words, each number with the unit that the property's name ends in.</summary>
 internal static partial class ShownFacts
 {
-    private const int ShownRows = 30, MostWords = 6;
+    private const int MostWords = 6;
 
     /// <summary>Ends of names and their units, longer ends first where one ends in another.</summary>
     private static readonly (string End, string Unit)[] Units =
@@ -50,47 +48,39 @@ internal static partial class ShownFacts
     };
 
     /// <summary>One value: its facts below one another.</summary>
-    public static string Of(object value)
+    public static ShownPart Of(object value)
     {
-        var facts = Properties(value.GetType()).Select(property => (property, Text: Text(Value(property, value)))).Where(fact => fact.Text.Length > 0).ToArray();
-        if (facts.Length == 0) return Shown.Sentence($"{Words(value.GetType().Name)}, nothing to list.");
-        var html = new StringBuilder("<div class=\"sweepbook-table\"><table><caption style=\"text-align:left;font-weight:600\">").Append(Html(Words(value.GetType().Name))).Append("</caption><tbody>");
-        foreach (var (property, text) in facts)
-        {
-            var (words, unit) = Named(property);
-            html.Append("<tr><th scope=\"row\">").Append(Html(words)).Append("</th><td>").Append(Html(unit.Length > 0 && text != "–" ? unit == "°" ? $"{text}°" : $"{text} {unit}" : text)).Append("</td></tr>");
-        }
-        return html.Append("</tbody></table></div>").ToString();
+        var facts = Properties(value.GetType()).Select(property => (property, Text: Text(Value(property, value)))).Where(fact => fact.Text.Length > 0).Select(fact => WithUnit(fact.property, fact.Text)).ToArray();
+        return facts.Length == 0 ? new SentencePart($"{Words(value.GetType().Name)}, nothing to list.") : new FactsPart(Words(value.GetType().Name), facts);
     }
 
     /// <summary>Several values: a row for each, a column for each fact that at least one of them has.</summary>
-    public static string Table(Type type, IEnumerable values)
+    public static ShownPart Table(Type type, IEnumerable values)
     {
         var all = values.Cast<object>().ToArray();
-        if (all.Length == 0) return Shown.Sentence("None.");
+        if (all.Length == 0) return new SentencePart("None.");
+        var shown = all.Take(FrameHtml.ShownRows).ToArray();
         var columns = Properties(type).Where(property => IsColumn(property.PropertyType))
-            .Select(property => (Name: Title(property), Texts: all.Take(ShownRows).Select(value => Text(Value(property, value))).ToArray(), IsNumber: IsNumber(property.PropertyType)))
+            .Select(property => (Title: Title(property), IsNumber: IsNumber(property.PropertyType), Texts: shown.Select(value => Text(Value(property, value))).ToArray()))
             .Where(column => column.Texts.Any(text => text is not ("" or "–"))).ToArray();
-        if (columns.Length == 0) columns = [(Words(type.Name), all.Take(ShownRows).Select(value => Brief.TryGetValue(type, out var brief) ? brief(value) : $"{value}").ToArray(), false)];
-        return Rows(columns.Select(column => column.Name), Enumerable.Range(0, Math.Min(all.Length, ShownRows)).Select(n => columns.Select(column => column.IsNumber ? new Right(column.Texts[n]) : (object)column.Texts[n])), all.Length);
+        if (columns.Length == 0) columns = [(Words(type.Name), false, [.. shown.Select(value => Brief.TryGetValue(type, out var brief) ? brief(value) : $"{value}")])];
+        return new TablePart([.. columns.Select(column => (column.Title, column.IsNumber))], [.. Enumerable.Range(0, shown.Length).Select(n => (string[])[.. columns.Select(column => column.Texts[n])])], all.Length);
     }
 
-    /// <summary>A table from titles and rows.</summary>
-    public static string Rows(IEnumerable<string> titles, IEnumerable<IEnumerable<object>> rows, int count = 0)
+    /// <summary>A table of numbers from titles and rows.</summary>
+    public static ShownPart Rows(IReadOnlyList<string> titles, IEnumerable<double[]> rows)
     {
-        var html = new StringBuilder("<div class=\"sweepbook-table\" style=\"overflow-x:auto\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table><thead><tr>");
-        foreach (var title in titles) html.Append("<th scope=\"col\">").Append(Html(title)).Append("</th>");
-        html.Append("</tr></thead><tbody>");
-        foreach (var row in rows)
-        {
-            html.Append("<tr>");
-            foreach (var cell in row)
-                html.Append(cell is Right or double or int ? "<td style=\"text-align:right\">" : "<td>").Append(Html(cell is Right right ? right.Text : Text(cell))).Append("</td>");
-            html.Append("</tr>");
-        }
-        html.Append("</tbody></table>");
-        if (count > ShownRows) html.Append(CultureInfo.InvariantCulture, $"<p>{ShownRows} of {count} rows.</p>");
-        return html.Append("</div>").ToString();
+        string[][] all = [.. rows.Select(row => (string[])[.. row.Select(number => Text(number))])];
+        return new TablePart([.. titles.Select(title => (title, true))], [.. all.Take(FrameHtml.ShownRows)], all.Length);
+    }
+
+    /// <summary>A value of the library that is one thing in the end, in a few words; null for any other.</summary>
+    public static string? InOneLine(object value) => Brief.TryGetValue(value.GetType(), out var brief) ? brief(value) : null;
+
+    private static (string, string) WithUnit(PropertyInfo property, string text)
+    {
+        var (words, unit) = Named(property);
+        return (words, unit.Length == 0 || text == "–" ? text : unit == "°" ? $"{text}°" : $"{text} {unit}");
     }
 
     /// <summary>A property's name in words, and its unit.</summary>
@@ -101,8 +91,6 @@ internal static partial class ShownFacts
             if (property.Name.EndsWith(end, StringComparison.Ordinal)) return (property.Name.Length == end.Length ? Words(end) : Words(property.Name[..^end.Length]), unit);
         return (Words(property.Name), "");
     }
-
-    private readonly record struct Right(string Text);
 
     private static string Title(PropertyInfo property) => Named(property) is (var words, { Length: > 0 } unit) ? $"{words} ({unit})" : Named(property).Words;
 

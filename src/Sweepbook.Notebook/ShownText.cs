@@ -4,8 +4,6 @@ using System.Globalization;
 using System.Reflection;
 using System.Runtime.CompilerServices;
 using System.Text;
-using Deedle;
-using Sweepbook.Trust;
 
 namespace Sweepbook.Notebook;
 
@@ -14,21 +12,10 @@ internal static class ShownText
 {
     private const int ShownItems = 30;
 
-    /// <summary>The value in lines of text, without a line feed at the end.</summary>
-    public static string Of(object? value) => value switch
-    {
-        null => "nothing",
-        string text => text,
-        Figure figure => FigureText.Of(figure),
-        IEnumerable<Figure> figures => string.Join("\n\n", figures.Select(FigureText.Of)),
-        IFrame frame => FrameText.Of(frame),
-        IEnumerable<Finding> findings => Findings(findings),
-        _ => Inner(value, 0),
-    };
-
-    /// <summary>Severity as a word in front, one sentence a line.</summary>
-    private static string Findings(IEnumerable<Finding> findings) =>
-        string.Join('\n', findings.Select(finding => "- " + FindingsHtml.Lead(finding) + finding.Sentence));
+    /// <summary>The value in lines of text, without a line feed at the end: the parts that the page shows, or what the value says of itself.</summary>
+    public static string Of(object? value) => Shown.Parts(value) is { } parts
+        ? string.Join("\n\n", parts.Select(part => part.ToText()).Where(text => text.Length > 0))
+        : Inner(value, 0);
 
     private static string Inner(object? value, int depth) => value switch
     {
@@ -40,6 +27,7 @@ internal static class ShownText
         DictionaryEntry entry => $"{Inner(entry.Key, depth + 1)}: {Inner(entry.Value, depth + 1)}",
         Type type => type.ToString(),
         IEnumerable items when !SaysItself(value.GetType()) => depth == 0 ? Lines(items) : "[" + Lines(items).Replace("\n", ", ") + "]",
+        _ when depth > 0 && ShownFacts.InOneLine(value) is { } line => line,
         _ when SaysItself(value.GetType()) || depth > 0 => string.Create(CultureInfo.InvariantCulture, $"{value}"),
         _ => Properties(value),
     };

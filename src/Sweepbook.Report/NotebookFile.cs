@@ -18,6 +18,9 @@ internal sealed partial class NotebookFile
     private static readonly JsonSerializerOptions Layout =
         new() { WriteIndented = true, IndentSize = 1, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, NewLine = "\n" };
 
+    private static readonly UTF8Encoding StrictUtf8 = new(false, throwOnInvalidBytes: true);
+    private static readonly string[] OurLanguages = ["C#", "csharp", "polyglot-notebook"];   // as notebook programs name it
+
     private readonly JsonObject _root;
     private readonly string _shownAs;
 
@@ -31,7 +34,11 @@ internal sealed partial class NotebookFile
         JsonNode? node;
         try
         {
-            node = JsonNode.Parse(File.ReadAllText(path));
+            node = JsonNode.Parse(File.ReadAllText(path, StrictUtf8));
+        }
+        catch (DecoderFallbackException wrong)
+        {
+            throw new DataFault(shownAs, null, "a letter is not written in UTF-8", "Save the notebook again as UTF-8.", wrong);
         }
         catch (JsonException error)
         {
@@ -40,6 +47,9 @@ internal sealed partial class NotebookFile
         if (node is not JsonObject root || root["nbformat"] is not JsonValue version || !version.TryGetValue<int>(out var major) || major != 4
             || root["cells"] is not JsonArray cells || cells.Any(cell => cell is not JsonObject o || !o.ContainsKey("cell_type") || !o.ContainsKey("source")))
             throw new DataFault(shownAs, null, "this is not a notebook of format 4", "Open it in a current Jupyter and save it again.");
+        var stated = (string?)((root["metadata"]?["kernelspec"] as JsonObject)?["language"] as JsonValue);
+        if (stated is { Length: > 0 } && !OurLanguages.Contains(stated, StringComparer.OrdinalIgnoreCase))
+            throw new DataFault(shownAs, null, $"this notebook is written in {stated}, and only C# is understood here", "Choose a C# notebook, or change the kernel of this one in Jupyter.");
         return new(root, shownAs);
     }
 
@@ -113,6 +123,10 @@ internal sealed partial class NotebookFile
 internal sealed class NotebookCell(JsonObject json)
 {
     public bool IsCode => (string?)json["cell_type"] == "code";
+
+    /// <summary>The language of a cell that is not in that of its notebook; empty for any other.</summary>
+    public string OtherLanguage =>
+        ((json["metadata"]?["polyglot_notebook"]?["kernelName"] ?? json["metadata"]?["dotnet_interactive"]?["language"]) as JsonValue)?.ToString() is { } named && named != "csharp" ? named : "";
 
     public bool IsMarkdown => (string?)json["cell_type"] == "markdown";
 

@@ -23,11 +23,14 @@ internal sealed partial class ProgramCell
     public static ProgramCell Of(string source, int number, string shownAs)
     {
         source = source.Replace("\r\n", "\n");
-        foreach (var (k, line) in source.Split('\n').Index())
-            if (Refused(line) is { } refusal) throw Fault(shownAs, number, k + 1, refusal.Problem, refusal.WayOut);
-        var tree = CSharpSyntaxTree.ParseText(source, new CSharpParseOptions(LanguageVersion.CSharp14, DocumentationMode.None, SourceCodeKind.Script, []));
+        var text = SourceText.From(source);
+        var tree = CSharpSyntaxTree.ParseText(text, new CSharpParseOptions(LanguageVersion.CSharp14, DocumentationMode.None, SourceCodeKind.Script, []));
+        foreach (var line in text.Lines)
+            if (Refused(line.ToString()) is { } refusal && !IsInText(tree, line.Start)) throw Fault(shownAs, number, line.LineNumber + 1, refusal.Problem, refusal.WayOut);
         if (tree.GetDiagnostics().FirstOrDefault(one => one.Severity == DiagnosticSeverity.Error) is { } error)
             throw Fault(shownAs, number, error.Location.GetLineSpan().StartLinePosition.Line + 1, error.GetMessage().TrimEnd('.'), "Run the notebook and mend the cell first.");
+        if (tree.GetRoot().DescendantNodes(node => node is not (LambdaExpressionSyntax or AnonymousMethodExpressionSyntax or LocalFunctionStatementSyntax or BaseMethodDeclarationSyntax or BaseTypeDeclarationSyntax)).OfType<ReturnStatementSyntax>().FirstOrDefault() is { } end)
+            throw Fault(shownAs, number, end.GetLocation().GetLineSpan().StartLinePosition.Line + 1, "`return` would end the whole program there", "Write the value alone as the last line of the cell.");
         return new(source, tree.GetCompilationUnitRoot(), number);
     }
 
@@ -57,6 +60,9 @@ internal sealed partial class ProgramCell
         var (old, lines) = (_source.Split('\n'), SourceText.From(_source).WithChanges(changes.OrderBy(change => change.Span.Start)).ToString().Split('\n'));
         return lines.Index().Where(entry => !string.IsNullOrWhiteSpace(entry.Item) || string.IsNullOrWhiteSpace(old[entry.Index])).Select(entry => (entry.Item, entry.Index + 1));
     }
+
+    /// <summary>True where a line begins within a text of several lines: nothing is meant by it.</summary>
+    private static bool IsInText(SyntaxTree tree, int start) => tree.GetRoot().FindToken(start) is var token && token.SpanStart < start && start < token.Span.End;
 
     private int LineOf(int position) => _root.SyntaxTree.GetLineSpan(new(position, 0)).StartLinePosition.Line + 1;
 

@@ -31,6 +31,8 @@ internal sealed class ProgramText
         foreach (var cell in notebook.Cells)
         {
             if (cell.IsCode) number++;
+            if (cell.IsCode && cell.OtherLanguage is { Length: > 0 } other)
+                throw new DataFault(shownAs, null, $"cell {number}, line 1 cannot be part of a program of one file: the cell is written in {other}", "Write it in C#, or leave it out.");
             if (cell.IsCode || cell.IsMarkdown) cells.Add((cell, cell.IsCode && !string.IsNullOrWhiteSpace(cell.Source) ? ProgramCell.Of(cell.Source, number, shownAs) : null));
         }
         var program = new ProgramText();
@@ -118,7 +120,8 @@ internal sealed class ProgramText
     private static string WayOut(string error) => error switch
     {
         "CS0128" or "CS0136" or "CS0111" or "CS0101" => "Give one of the two another name: a program has every name once.",
-        "CS8801" or "CS0103" => "A type or a static function sees no variable of a cell: hand it over as a parameter, or declare it before.",
+        "CS8801" => "A type or a static function sees no variable of a cell: hand it over as a parameter.",
+        "CS0103" => "A type or a static function sees no variable of a cell (hand it over as a parameter), and what only the notebook kernel has must go.",
         "CS0106" or "CS9348" => "Take the word before it away: in a program a cell's functions and variables are local.",
         "CS1537" => "Give one of the two usings another name.",
         "CS0841" or "CS0165" => "Put the cell that gives it a value before the one that uses it.",

@@ -18,6 +18,8 @@ public sealed class ExportTests : IDisposable
     [InlineData("cell 1, line 1", "into a cell", "#load \"other.csx\"")]
     [InlineData("cell 2, line 1", "another name", "var a = 1;", "foreach (var a in new[] { 1 }) { }")]
     [InlineData("cell 2, line 1", "hand it over", "var a = 1;", "class B { public int C => a; }")]
+    [InlineData("cell 1, line 2", "alone as the last line", "var f = () => { return 1; };\nif (f() > 0) return 2;")]
+    [InlineData("cell 1, line 1", "kernel has must go", "display(HTML(\"x\"));")]
     public void What_cannot_be_exported_is_refused_with_its_place_and_a_way_out(string place, string wayOut, params string[] cells)
     {
         var numbered = cells.Length == 3 ? new[] { cells[0], cells[2] } : cells;
@@ -39,6 +41,30 @@ public sealed class ExportTests : IDisposable
         Assert.EndsWith("\nrecord B(int C);\n", text);
         Assert.DoesNotContain("#load", text);
     }
+
+    [Fact]
+    public void A_line_within_a_text_is_no_line_for_the_kernel()
+    {
+        Ran.In(_work.Root, "export", Notebook("a.ipynb", "var a = \"\"\"\n    #r \"nuget: B, 1\"\n    #!time\n    \"\"\";\nvar b = @\"\n#load x\";\na + b"), "--out", "a.cs").Succeeded();
+        Assert.Contains("\n    #!time\n", File.ReadAllText(_work["a.cs"]));
+    }
+
+    [Fact]
+    public void Another_language_and_another_encoding_are_named()
+    {
+        var notebook = Notebook("a.ipynb", "1", "let a = 1");
+        var text = File.ReadAllText(notebook);
+        void Refused(string words, string changed, System.Text.Encoding encoding)
+        {
+            File.WriteAllText(notebook, changed, encoding);
+            Assert.Contains(words, Ran.In(_work.Root, "export", notebook, "--out", "a.cs").Refused(ExitCode.BadData).Error);
+        }
+        Refused("written in python", text.Replace("\"metadata\":{},\"nbformat\"", "\"metadata\":{\"kernelspec\":{\"language\":\"python\"}},\"nbformat\""), System.Text.Encoding.UTF8);
+        Refused("cell 2, line 1", Last(text, "\"metadata\":{\"polyglot_notebook\":{\"kernelName\":\"fsharp\"}},\"outputs\""), System.Text.Encoding.UTF8);
+        Refused("UTF-8", text.Replace("let a", "// ü"), System.Text.Encoding.Latin1);
+    }
+
+    private static string Last(string text, string with) => text[..text.LastIndexOf("\"metadata\":{},\"outputs\"", StringComparison.Ordinal)] + with + text[(text.LastIndexOf("\"metadata\":{},\"outputs\"", StringComparison.Ordinal) + "\"metadata\":{},\"outputs\"".Length)..];
 
     [Fact]
     public void Only_an_earlier_export_of_the_same_notebook_is_replaced()

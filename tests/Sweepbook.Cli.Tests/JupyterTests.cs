@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+using System.Diagnostics;
 using Xunit;
 
 namespace Sweepbook.Cli.Tests;
@@ -86,6 +87,27 @@ public sealed class JupyterTests : IDisposable
         Assert.Contains("dotnet-sdk-10.0", In("k", Stand("dotnet", "exit 0")).Refused(ExitCode.BadData).Error);
         Assert.False(Directory.Exists(_work["k"]));
     }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_kernel_whose_page_server_or_launcher_is_killed_ends_too(bool server)
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "The launcher is for POSIX systems.");
+        var description = System.Text.Json.Nodes.JsonNode.Parse(KernelPlaces.Of(_work["k"]).Text("sleep"))!["argv"]!.AsArray().Select(word => (string)word!).ToArray();
+        using var parent = Process.Start("sleep", "60");
+        var start = new ProcessStartInfo(description[0], [.. description[1..5], "60"]) { RedirectStandardOutput = true };
+        start.Environment["JPY_PARENT_PID"] = parent.Id.ToString(System.Globalization.CultureInfo.InvariantCulture);
+        using var launcher = Process.Start(start)!;
+        var kernel = launcher.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);   // held open by the kernel as long as it lives
+        await Task.Delay(WhileItStarts, TestContext.Current.CancellationToken);
+        Assert.False(kernel.IsCompleted);
+        (server ? parent : launcher).Kill();
+        await kernel.WaitAsync(WatchedEvery * 3, TestContext.Current.CancellationToken);
+        parent.Kill();
+    }
+
+    private static readonly TimeSpan WhileItStarts = TimeSpan.FromMilliseconds(100), WatchedEvery = TimeSpan.FromSeconds(2);   // as the launcher has it
 
     private string Stand(string name, string script)
     {

@@ -22,11 +22,14 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
         var reached = Reached();
         foreach (var (type, value) in reached)
         {
-            var html = Shown.Of(value);
+            var html = Shown.Html(value);
             Assert.True(html.Contains("<figure", StringComparison.Ordinal) || html.Contains("<table", StringComparison.Ordinal) || html.Contains("<p", StringComparison.Ordinal) || html.Contains("<ul", StringComparison.Ordinal), type.FullName);
             Assert.True(!html.Contains("Sweepbook.", StringComparison.Ordinal) && !html.Contains("`1", StringComparison.Ordinal), $"{type.FullName}: {html}");
             if (!Shown.IsMapped(type)) Assert.True(html.Contains("<table", StringComparison.Ordinal) || html.Contains("nothing to list", StringComparison.Ordinal), type.FullName);
-            Assert.False(string.IsNullOrWhiteSpace(Shown.Of(type, Many(type, value))), type.FullName);
+            var text = ShownText.Of(value);
+            Assert.True(!text.Contains("Sweepbook.", StringComparison.Ordinal) && !text.Contains("`1", StringComparison.Ordinal) && !text.Contains(" { ", StringComparison.Ordinal), $"{type.FullName}: {text}");
+            Assert.Equal(html.Split("<figure ").Length, text.Split("From this file: ").Length);   // the text tells of every figure
+            Assert.False(string.IsNullOrWhiteSpace(Shown.Html(Many(type, value))), type.FullName);
         }
         var unseen = Shown.Types.Where(type => Shown.IsMapped(type) && !reached.ContainsKey(type)).Select(type => type.Name).ToArray();
         Assert.True(unseen.Length == 0, $"No value was at hand of: {string.Join(", ", unseen)}");
@@ -46,15 +49,15 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
     [InlineData(typeof(MicrophoneRange))]
     [InlineData(typeof(SweepDesign))]
     [InlineData(typeof(Stimulus))]
-    public void A_curve_is_a_figure(Type type) => Assert.Contains("<figure class=\"sweepbook-figure\"", Shown.Of(Reached()[type]), StringComparison.Ordinal);
+    public void A_curve_is_a_figure(Type type) => Assert.Contains("<figure class=\"sweepbook-figure\"", Shown.Html(Reached()[type]), StringComparison.Ordinal);
 
     [Fact]
     public void A_few_curves_are_figures_many_are_a_table_and_microphones_share_one_picture()
     {
         var study = views.Timed;
-        Assert.Equal(2, Shown.Of(typeof(ResponseResult), study.Responses.Take(2)).Split("<figure ").Length - 1);
-        Assert.Contains("<th scope=\"col\">level band</th>", Shown.Of(typeof(ResponseResult), Enumerable.Repeat(study.Responses[0], 5)));
-        var microphones = Shown.Of(typeof(MicrophoneResult), MicrophoneFigureTests.Loft.Value.Microphones);
+        Assert.Equal(2, Shown.Html(study.Responses.Take(2)).Split("<figure ").Length - 1);
+        Assert.Contains("<th scope=\"col\">level band</th>", Shown.Html(Enumerable.Repeat(study.Responses[0], 5)));
+        var microphones = Shown.Html(MicrophoneFigureTests.Loft.Value.Microphones);
         Assert.Equal(1, microphones.Split("<figure ").Length - 1);
         Assert.All(MicrophoneFigureTests.Loft.Value.Microphones, microphone => Assert.Contains(microphone.Id, microphones));
     }
@@ -62,11 +65,11 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
     [Fact]
     public void Facts_say_their_unit()
     {
-        Assert.Contains("<th scope=\"row\">width</th><td>0.34 m</td>", Shown.Of(new BoxSize(0.34, 0.52, 0.3)));
-        Assert.Contains("<th scope=\"row\">drive</th><td>−12 dB</td>", Shown.Of(new WithDrive(-12)));
-        Assert.Contains("<td>0.62 s</td>", Shown.Of(new DecayFit(0.62, 1, -5, -25)));
-        Assert.Contains("31.5 to 200 Hz; below: noise; above: sweep end.", Shown.Of(new TrustedBand(31.5, 200, new(Doubt.Noise, "noise"), new(Doubt.UpperEnd, "sweep end"))));
-        var table = Shown.Of(typeof(SmoothingWidth), new[] { new SmoothingWidth(20, 0.083333), new SmoothingWidth(200, 1) });
+        Assert.Contains("<th scope=\"row\">width</th><td>0.34 m</td>", Shown.Html(new BoxSize(0.34, 0.52, 0.3)));
+        Assert.Contains("<th scope=\"row\">drive</th><td>−12 dB</td>", ShownFacts.Of(new WithDrive(-12)).ToHtml());
+        Assert.Contains("<td>0.62 s</td>", Shown.Html(new DecayFit(0.62, 1, -5, -25)));
+        Assert.Contains("31.5 to 200 Hz; below: noise; above: sweep end.", Shown.Html(new TrustedBand(31.5, 200, new(Doubt.Noise, "noise"), new(Doubt.UpperEnd, "sweep end"))));
+        var table = Shown.Html(new[] { new SmoothingWidth(20, 0.083333), new SmoothingWidth(200, 1) });
         Assert.Contains("<th scope=\"col\">frequency (Hz)</th><th scope=\"col\">width (octaves)</th>", table);
         Assert.Contains("<td style=\"text-align:right\">0.083333</td>", table);
     }
@@ -74,8 +77,8 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
     [Fact]
     public void A_long_row_of_values_says_how_many_there_are_and_an_empty_one_that_there_is_none()
     {
-        Assert.Contains("30 of 40 rows.", Shown.Of(typeof(SmoothingWidth), Enumerable.Range(1, 40).Select(n => new SmoothingWidth(n, 1))));
-        Assert.Contains("None.", Shown.Of(typeof(ResponseResult), Array.Empty<ResponseResult>()));
+        Assert.Contains("30 of 40 rows.", Shown.Html(Enumerable.Range(1, 40).Select(n => new SmoothingWidth(n, 1))));
+        Assert.Contains("None.", Shown.Html(Array.Empty<ResponseResult>()));
     }
 
     private sealed record WithDrive(double DriveDb);
