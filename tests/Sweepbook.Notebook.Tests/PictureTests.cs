@@ -66,6 +66,21 @@ public sealed class PictureTests(ViewStudies views) : IClassFixture<ViewStudies>
     }
 
     [Fact]
+    public void The_title_of_the_upright_axis_keeps_clear_of_its_labels()
+    {
+        foreach (var figure in new[] { Figures.AllowedExposure(), Synthetic.Curves(20, 20000), Figures.DecayCurve(views.Timed.Decays[0].Octaves[2]), Figures.EnergyTimeCurve(views.Timed.Responses[0]) })
+        {
+            var texts = XDocument.Parse(Encoding.UTF8.GetString(figure.ToSvg())).Root!.Elements(Svg + "text").ToArray();
+            double X(XElement text) => double.Parse(text.Attribute("x")!.Value, CultureInfo.InvariantCulture);
+            var title = texts.Single(text => text.Attribute("transform") is not null);
+            var labels = texts.Where(text => text.Attribute("text-anchor")?.Value == "end").ToArray();
+            Assert.True(labels.Length is >= 5 and <= 12, figure.Title);
+            Assert.All(labels, label => Assert.True(X(label) - Lettering.Width(label.Value, 12) > X(title), $"{title.Value} runs through {label.Value}"));
+            Assert.True(X(title) > 12, $"{title.Value} is cut off");
+        }
+    }
+
+    [Fact]
     public void What_is_not_trusted_is_faint_and_patterns_tell_curves_apart()
     {
         var figure = CurveChart.Draw([new() { Name = "a & b <c>", Colour = "#D55E00", Dash = "dash", FrequenciesHz = [100, 200, 400, 800], LevelsDb = [-1, -2, -3, -4], Doubts = ["", "", "noise", "noise"] }], "Level (dB)", "0 dB", "responses.csv", "");
