@@ -38,6 +38,8 @@ public sealed class KeyboardTests
         Assert.Contains("ArrowRight", await page.EvaluateExpressionAsync<string[]>("window.seen"));
         await page.FocusAsync("figure:last-of-type .sweepbook-plot");
         Assert.Matches(@"^sub-left, sofa-left: Level: 11 to 170 Hz, below: noise 9 dB below the signal", await Press("ArrowRight"));
+        foreach (var (happens, shown) in new[] { ("beforeprint", false), ("afterprint", true) })   // what was read last is not printed
+            Assert.Equal(shown, await page.EvaluateExpressionAsync<bool>($"window.dispatchEvent(new Event('{happens}')), document.activeElement.parentElement.querySelector('.sweepbook-reading').offsetHeight > 0"));
         Assert.Empty(opened.Errors);
     }
 }
