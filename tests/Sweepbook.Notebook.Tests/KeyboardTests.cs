@@ -31,6 +31,9 @@ public sealed class KeyboardTests
         Assert.Matches(@"^sofa-left: 20\.1\d* Hz, ", await Press("ArrowUp"));
         Assert.Matches(@"^sofa-left: (20000|199\d\d|198\d\d) Hz", await Press("End"));
         Assert.Matches("^sofa-left: 20 Hz", await Press("Home"));
+        await page.Keyboard.DownAsync("Shift");
+        Assert.Matches("^sofa-left: (2[4-9]|[3-9][0-9])", await Press("ArrowRight"));   // a twentieth of the curve at once
+        await page.Keyboard.UpAsync("Shift");
         Assert.DoesNotContain("ArrowRight", await page.EvaluateExpressionAsync<string[]>("window.seen"));   // a notebook's cells stay where they are
         await page.Keyboard.PressAsync("Escape");
         Assert.Equal("BODY", await page.EvaluateExpressionAsync<string>("document.activeElement.tagName"));
