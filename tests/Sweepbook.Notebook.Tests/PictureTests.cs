@@ -144,6 +144,10 @@ public sealed class PictureTests(ViewStudies views) : IClassFixture<ViewStudies>
     }
 
     [Fact]
+    public void Without_a_typeface_there_is_no_picture_without_words() =>
+        Assert.Contains("no typeface is installed", Assert.Throws<DataFault>(() => { PngCanvas.WithLetters(null); }).Message);
+
+    [Fact]
     public void A_picture_replaces_a_picture_of_ours_and_nothing_else()
     {
         using var folder = new TestFolder();
