@@ -32,7 +32,7 @@ public sealed partial class Figure
     /// <param name="scaleRatio">Pixels of the picture for one of the page: larger letters and thicker lines in the same width. Width over this must lie between 300 and 3000.</param>
     /// <returns>The figure itself.</returns>
     /// <exception cref="ArgumentOutOfRangeException">The width or the scale is outside its limits.</exception>
-    /// <exception cref="DataFault">The name has another ending, another file is in the way, or the system refuses.</exception>
+    /// <exception cref="DataFault">The name has another ending, another file is in the way, no typeface is installed, or the system refuses.</exception>
     /// <remarks>Without DejaVu Sans the letters are those of another typeface, and the bytes differ from machine to machine. Source of the format: ISO/IEC 15948.</remarks>
     public Figure SavePng(string path, int widthPixels = 2 * PageWidth, double scaleRatio = 2)
     {

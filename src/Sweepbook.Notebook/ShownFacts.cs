@@ -16,6 +16,9 @@ namespace Sweepbook.Notebook;
 internal static partial class ShownFacts
 {
     private const int MostWords = 6;
+    private const double LeastSeconds = 1e-9;   // sound goes a third of a micrometre: nobody's arrival is known so well
+    private const string LeastInWords = "under 0.000000001";
+    private const int Digits = 4;
 
     /// <summary>Ends of names and their units, longer ends first where one ends in another.</summary>
     private static readonly (string End, string Unit)[] Units =
@@ -25,7 +28,7 @@ internal static partial class ShownFacts
         ("Permille", "‰"), ("Celsius", "°C"), ("Octaves", "octaves"), ("Ppo", "per octave"), ("Ratio", ""),
     ];
 
-    private static readonly HashSet<string> Left = ["Path", "Line", "RepeatKey", "EqualityContract", "Sha256"];   // of use to programs, not to readers
+    private static readonly HashSet<string> Left = ["Path", "Line", "RepeatKey", "EqualityContract", "Sha256", "ThirdOctaves", "IsMean"];   // of use to programs, not to readers, or said by another column
 
     /// <summary>Words for types that are one thing in the end.</summary>
     private static readonly Dictionary<Type, Func<object, string>> Brief = new()
@@ -35,6 +38,7 @@ internal static partial class ShownFacts
         [typeof(FrequencyBand)] = value => $"{((FrequencyBand)value).Label} Hz",
         [typeof(Finding)] = value => ((Finding)value).Sentence,
         [typeof(DecayValue)] = value => $"{value}",
+        [typeof(BandDecays)] = value => DecayTimes((BandDecays)value),
         [typeof(TimeGroup)] = value => $"{value}",
         [typeof(Arrival)] = value => FormattableString.Invariant($"{((Arrival)value).Seconds * 1000:0.00} ms ({((Arrival)value).Method.ToString().ToLowerInvariant()})"),
         [typeof(Position)] = value => ((Position)value) is var at ? FormattableString.Invariant($"{at.XMetres:0.00}, {at.YMetres:0.00}, {at.ZMetres:0.00} m") : "",
@@ -112,7 +116,7 @@ internal static partial class ShownFacts
     {
         try
         {
-            return property.GetValue(of);
+            return property.GetValue(of) is var value && value is double and not 0 and > -LeastSeconds and < LeastSeconds && property.Name.EndsWith("Seconds", StringComparison.Ordinal) ? LeastInWords : value;
         }
         catch (TargetInvocationException thrown) when (thrown.InnerException is InvalidOperationException or ArgumentException)
         {
@@ -139,15 +143,23 @@ internal static partial class ShownFacts
         _ => $"{value}",
     };
 
+    /// <summary>The decay time of each band where one can be given, T30 before T20.</summary>
+    private static string DecayTimes(BandDecays decays)
+    {
+        var given = decays.Select(decay => (decay.Band, Time: decay.T30.IsValid ? decay.T30 : decay.T20)).Where(decay => decay.Time.IsValid)
+            .Select(decay => string.Create(CultureInfo.InvariantCulture, $"{decay.Time.Value:0.00} s at {decay.Band.Label} Hz")).ToArray();
+        return given.Length == 0 ? "none can be given" : string.Join(", ", given);
+    }
+
     private static string Number(double number)
     {
-        var text = Math.Abs(number) is >= 1e-4 and < 1e7 ? Math.Round(number, Math.Clamp(4 - (int)Math.Floor(Math.Log10(Math.Abs(number))), 0, 10)).ToString("0.##########", CultureInfo.InvariantCulture)
-            : number.ToString("G5", CultureInfo.InvariantCulture);
+        var text = Math.Abs(number) is >= 1e-4 and < 1e7 ? Math.Round(number, Math.Clamp(Digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(number))), 0, 10)).ToString("0.##########", CultureInfo.InvariantCulture)
+            : number.ToString("G4", CultureInfo.InvariantCulture);
         return text.StartsWith('-') ? "−" + text[1..] : text;
     }
 
     /// <summary>"MedianCompression" as "median compression".</summary>
-    private static string Words(string name) => Capitals().Replace(name, match => " " + match.Value.ToLowerInvariant()).Trim() is var words && words.StartsWith("is ", StringComparison.Ordinal) ? words[3..] : words;
+    private static string Words(string name) => Capitals().Replace(name, match => " " + match.Value.ToLowerInvariant()).Trim() is var words && words.StartsWith("is ", StringComparison.Ordinal) ? words[3..] : words == "snr" ? "signal over noise" : words;
 
     [GeneratedRegex("[A-Z](?![A-Z0-9]*$)|(?<=[a-z])[A-Z]+")]
     private static partial Regex Capitals();

@@ -14,6 +14,7 @@ public sealed partial class ExerciseTests
     [InlineData(7)]
     [InlineData(1.75)]
     [InlineData(-7)]
+    [InlineData(-1.75)]
     public void A_factor_of_two_is_told_without_its_direction(double number)
     {
         var reply = Plain(3.5).Check(number);

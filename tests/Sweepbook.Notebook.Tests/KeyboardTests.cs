@@ -31,6 +31,9 @@ public sealed class KeyboardTests
         Assert.Matches(@"^sofa-left: 20\.1\d* Hz, ", await Press("ArrowUp"));
         Assert.Matches(@"^sofa-left: (20000|199\d\d|198\d\d) Hz", await Press("End"));
         Assert.Matches("^sofa-left: 20 Hz", await Press("Home"));
+        await page.Keyboard.DownAsync("Shift");
+        Assert.Matches("^sofa-left: (2[4-9]|[3-9][0-9])", await Press("ArrowRight"));   // a twentieth of the curve at once
+        await page.Keyboard.UpAsync("Shift");
         Assert.DoesNotContain("ArrowRight", await page.EvaluateExpressionAsync<string[]>("window.seen"));   // a notebook's cells stay where they are
         await page.Keyboard.PressAsync("Escape");
         Assert.Equal("BODY", await page.EvaluateExpressionAsync<string>("document.activeElement.tagName"));
@@ -38,6 +41,8 @@ public sealed class KeyboardTests
         Assert.Contains("ArrowRight", await page.EvaluateExpressionAsync<string[]>("window.seen"));
         await page.FocusAsync("figure:last-of-type .sweepbook-plot");
         Assert.Matches(@"^sub-left, sofa-left: Level: 11 to 170 Hz, below: noise 9 dB below the signal", await Press("ArrowRight"));
+        foreach (var (happens, shown) in new[] { ("beforeprint", false), ("afterprint", true) })   // what was read last is not printed
+            Assert.Equal(shown, await page.EvaluateExpressionAsync<bool>($"window.dispatchEvent(new Event('{happens}')), document.activeElement.parentElement.querySelector('.sweepbook-reading').offsetHeight > 0"));
         Assert.Empty(opened.Errors);
     }
 }

@@ -42,6 +42,19 @@ public sealed class LongWorkTests(ViewStudies views) : IClassFixture<ViewStudies
     }
 
     [Fact]
+    public void A_line_stands_long_enough_to_be_read()
+    {
+        var lines = new List<string>();
+        using (var watch = new CellWatch(new(), _ => lines.Add) { Patience = TimeSpan.Zero, Pause = TimeSpan.FromHours(1) })
+        {
+            watch.Report("Take 1 of 2");
+            watch.Report("Take 2 of 2");
+            Assert.Empty(lines);
+        }
+        Assert.Equal([""], lines);
+    }
+
+    [Fact]
     public void Short_work_shows_no_line()
     {
         using var watch = new CellWatch(new(), _ => throw new InvalidOperationException("Shown.")) { Patience = TimeSpan.FromHours(1) };

@@ -21,7 +21,7 @@ internal readonly record struct Claim(double Number, string Unit, string Sentenc
 
 /// <summary>
 /// The rule "no claim in prose without its check cell", as far as a machine can see it: a number with a unit that stands in a text behind the set-up must stand
-/// again in a cell tagged <c>check</c>, in its condition or in the message that it throws, between that text and the next heading.
+/// again in a cell tagged <c>check</c>, in its condition or in the message that it throws (a comment checks nothing), between that text and the next heading.
 /// </summary>
 /// <remarks>
 /// Left out, and nothing else: quoted blocks (they hold the cautions) and code in a text; questions; a sentence that names its source (a standard, the fact sheet, common
@@ -38,6 +38,24 @@ internal static partial class NotebookClaims
         ["kHz"] = [1, 1e3],
         ["Hz"] = [1],
         ["hertz"] = [1],
+        ["kilohertz"] = [1, 1e3],
+        ["m³"] = [1],
+        ["mPa"] = [1, 1e-3],
+        ["Pa"] = [1],
+        ["pascals"] = [1],
+        ["millisecond"] = [1, 1e-3],
+        ["milliseconds"] = [1, 1e-3],
+        ["minute"] = [1],
+        ["hour"] = [1],
+        ["hours"] = [1],
+        ["metre"] = [1],
+        ["centimetre"] = [1, 1e-2],
+        ["centimetres"] = [1, 1e-2],
+        ["millimetre"] = [1, 1e-3],
+        ["millimetres"] = [1, 1e-3],
+        ["percent"] = [1, 1e-2],
+        ["times"] = [1],
+        ["samples"] = [1],
         ["dB(A)"] = [1],
         ["dBFS"] = [1],
         ["dB²"] = [1],
@@ -96,7 +114,7 @@ internal static partial class NotebookClaims
     /// <summary>The claims of a text without its headings.</summary>
     public static IEnumerable<Claim> Of(string text)
     {
-        var plain = Target().Replace(Code().Replace(Quote().Replace(text, ""), ""), "]");
+        var plain = Target().Replace(Code().Replace(Quote().Replace(text, ""), ""), "]").Replace("*", "");
         foreach (var sentence in plain.Split('\n').SelectMany(line => SentenceEnd().Split(line)).Where(sentence => !Excepted().IsMatch(sentence)))
             foreach (Match match in Numbers().Matches(sentence))
                 foreach (Match number in SingleNumber().Matches(match.Groups[1].Value))
@@ -106,7 +124,7 @@ internal static partial class NotebookClaims
     internal static double[] InCode(string unit) => Units[unit];
 
     private static double[] Literals(string code) =>
-        [.. Literal().Matches(code).Select(match => double.Parse(match.Value.Replace("_", ""), CultureInfo.InvariantCulture))];
+        [.. Literal().Matches(Comment().Replace(code, "")).Select(match => double.Parse(match.Value.Replace("_", ""), CultureInfo.InvariantCulture))];
 
     private static string Complaint(Claim claim) =>
         string.Create(CultureInfo.InvariantCulture, $"No check cell behind it holds {claim.Number} {claim.Unit}: {claim.Sentence}");
@@ -120,16 +138,19 @@ internal static partial class NotebookClaims
     [GeneratedRegex(@"`[^`]*`")]
     private static partial Regex Code();
 
+    [GeneratedRegex(@"//.*$", RegexOptions.Multiline)]
+    private static partial Regex Comment();
+
     [GeneratedRegex(@"\]\([^)]*\)")]
     private static partial Regex Target();
 
-    [GeneratedRegex(@"(?<=[.!?](?:\*\*|\))?)\s+(?=[\p{Lu}\d*""(−])")]
+    [GeneratedRegex(@"(?<=[.!?]\)?)\s+(?=[\p{Lu}\d""(−-])")]
     private static partial Regex SentenceEnd();
 
     [GeneratedRegex(@"\?\W*$|\bISO\b|\bIEC\b|\bNIOSH\b|\bGUM\b|fact sheet|common practice|[Rr]ule of thumb|within \d+ %(?=[,;.]| is fine| counts)")]
     private static partial Regex Excepted();
 
-    [GeneratedRegex($@"(?<!\bre )(?<![\w.,/-])((?:{Number})(?:(?:, | and | to | or | nor |–)[−-]?(?:{Number}))*)\s?(kHz|Hz|hertz|dB\(A\)|dBFS|dB²|dB|decibels?|µs|ms|seconds?|s|minutes|years|cm²|m²|µPa|cm|mm|metres|m|%|per cent|ppm|millionths|°C|°|degrees|octaves?)(?![\w²])")]
+    [GeneratedRegex($@"(?<!\bre )(?<![\w.,/]|[\w.,/]-)((?:{Number})(?:(?:, | and | to | or | nor |–|-)[−-]?(?:{Number}))*)[\s-]?(kHz|kilohertz|Hz|hertz|dB\(A\)|dBFS|dB²|dB|decibels?|µs|ms|milliseconds?|seconds?|s|minutes?|hours?|years|cm²|m²|m³|µPa|mPa|Pa|pascals|centimetres?|millimetres?|cm|mm|metres?|m|%|per cent|percent|ppm|millionths|°C|°|degrees|octaves?|times|samples)(?![\w²³])")]
     private static partial Regex Numbers();
 
     [GeneratedRegex(Number)]

@@ -107,6 +107,13 @@ public sealed class NotebookRuleCheckerTests : IDisposable
         Assert.Single(NotebookClaims.Unchecked(Cells([SetUp, TestCell.Text(sentence), TestCell.Code("if (x > 123) throw new Exception(\"No.\");", "check")])));
     }
 
+    [Fact]
+    public void Both_ends_of_a_range_with_a_hyphen_are_claims_and_a_comment_checks_none()
+    {
+        Assert.Equal([20.0, 200], NotebookClaims.Of("It reaches 20-200 Hz.").Select(claim => claim.Number));
+        Assert.Single(NotebookClaims.Unchecked(Cells([SetUp, TestCell.Text("It has 12 dB."), TestCell.Code("if (x > 5)   // 12 dB\n    throw new Exception(\"No.\");", "check")])));
+    }
+
     [Theory]
     [InlineData("> **Hearing.** Keep below 85 dB(A).")]
     [InlineData("The code `hz > 40 Hz` is code.")]
@@ -123,6 +130,16 @@ public sealed class NotebookRuleCheckerTests : IDisposable
     [InlineData("It falls by 20 dB. Is that much?", 20)]
     [InlineData("It is within 1 % of it everywhere.", 1)]
     [InlineData("**Length.** It lasts 3 s.", 3)]
+    [InlineData("Turned down it lies at -12 dB.", 12)]
+    [InlineData("There is a 12-dB dip.", 12)]
+    [InlineData("The dip is **12** dB deep.", 12)]
+    [InlineData("It arrives after 9 milliseconds.", 9)]
+    [InlineData("The pressure is 2 Pa.", 2)]
+    [InlineData("It is 3 times as loud.", 3)]
+    [InlineData("The room has 62 m³.", 62)]
+    [InlineData("It is late by 40 samples.", 40)]
+    [InlineData("It lies at 3 kilohertz.", 3)]
+    [InlineData("It may be heard for 8 hours.", 8)]
     public void What_stands_beside_an_exception_is_a_claim_all_the_same(string text, double number) => Assert.Equal(number, Assert.Single(NotebookClaims.Of(text)).Number);
 
     [Fact]

@@ -66,6 +66,57 @@ public sealed class PictureTests(ViewStudies views) : IClassFixture<ViewStudies>
     }
 
     [Fact]
+    public void Bars_of_uncertainty_have_a_stem_and_two_caps_for_each_value_that_has_one()
+    {
+        var figure = Figures.DecayTimes(views.Timed)[0];
+        var trace = FigureTests.JsonOf(figure).GetProperty("data").EnumerateArray().First(trace => trace.TryGetProperty("error_y", out var error) && error.TryGetProperty("visible", out var visible) && visible.GetBoolean());
+        var values = PlotAxis.Numbers(trace.GetProperty("error_y").GetProperty("array")).Where(around => around > 0).ToArray();
+        Assert.True(values.Length > 3);
+        var root = XDocument.Parse(Encoding.UTF8.GetString(figure.ToSvg())).Root!;
+        var labels = root.Elements(Svg + "text").Where(text => text.Attribute("text-anchor")?.Value == "end" && text.Value.Length > 0)
+            .Select(text => (Y: double.Parse(text.Attribute("y")!.Value, CultureInfo.InvariantCulture), Seconds: double.Parse(text.Value, CultureInfo.InvariantCulture))).ToArray();
+        var pixels = (labels[0].Y - labels[^1].Y) / (labels[^1].Seconds - labels[0].Seconds);
+        var bars = root.Descendants(Svg + "path").Select(path => path.Attribute("d")!.Value.Split('M', StringSplitOptions.RemoveEmptyEntries)).First(parts => parts.Length == 3 * values.Length);
+        double[] Ends(string part) => [.. part.Split([' ', 'L']).Select(number => double.Parse(number, CultureInfo.InvariantCulture))];
+        foreach (var (bar, around) in bars.Chunk(3).Select(bar => bar.Select(Ends).ToArray()).Zip(values))
+        {
+            Assert.Equal(bar[0][0], bar[0][2]);   // upright
+            Assert.Equal(2 * around * pixels, bar[0][1] - bar[0][3], 5 * DrawnPixels);
+            Assert.Equal([bar[0][1], bar[0][3]], bar[1..].Select(cap => cap[1]));
+        }
+    }
+
+    [Fact]
+    public void A_map_has_its_colours_and_the_scale_beside_it()
+    {
+        var figure = Figures.Waterfalls(views.Timed)[0];
+        var map = FigureTests.JsonOf(figure).GetProperty("data").EnumerateArray().First(trace => trace.GetProperty("type").GetString() == "heatmap");
+        var scale = map.GetProperty("colorscale").EnumerateArray().Select(step => Ink.Read(step[1].GetString()).Hex).ToArray();
+        var root = XDocument.Parse(Encoding.UTF8.GetString(figure.ToSvg())).Root!;
+        var inside = root.Elements(Svg + "g").Elements(Svg + "path").Select(path => path.Attribute("fill")!.Value).ToArray();
+        Assert.Contains(scale[^1], inside);   // the loudest
+        Assert.Contains(scale[0], inside);    // and all that lies below the scale
+        Assert.Equal(scale[0], root.Elements(Svg + "path").First(path => path.Attribute("fill")!.Value != "none").Attribute("fill")!.Value);   // the scale begins at its bottom
+        var words = root.Elements(Svg + "text").Select(text => text.Value).ToArray();
+        Assert.All(map.GetProperty("colorbar").GetProperty("ticktext").EnumerateArray(), label => Assert.Contains(ChartPlot.Plain(label.GetString()), words));
+    }
+
+    [Fact]
+    public void The_title_of_the_upright_axis_keeps_clear_of_its_labels()
+    {
+        foreach (var figure in new[] { Figures.AllowedExposure(), Synthetic.Curves(20, 20000), Figures.DecayCurve(views.Timed.Decays[0].Octaves[2]), Figures.EnergyTimeCurve(views.Timed.Responses[0]) })
+        {
+            var texts = XDocument.Parse(Encoding.UTF8.GetString(figure.ToSvg())).Root!.Elements(Svg + "text").ToArray();
+            double X(XElement text) => double.Parse(text.Attribute("x")!.Value, CultureInfo.InvariantCulture);
+            var title = texts.Single(text => text.Attribute("transform") is not null);
+            var labels = texts.Where(text => text.Attribute("text-anchor")?.Value == "end").ToArray();
+            Assert.True(labels.Length is >= 5 and <= 12, figure.Title);
+            Assert.All(labels, label => Assert.True(X(label) - Lettering.Width(label.Value, 12) > X(title), $"{title.Value} runs through {label.Value}"));
+            Assert.True(X(title) > 12, $"{title.Value} is cut off");
+        }
+    }
+
+    [Fact]
     public void What_is_not_trusted_is_faint_and_patterns_tell_curves_apart()
     {
         var figure = CurveChart.Draw([new() { Name = "a & b <c>", Colour = "#D55E00", Dash = "dash", FrequenciesHz = [100, 200, 400, 800], LevelsDb = [-1, -2, -3, -4], Doubts = ["", "", "noise", "noise"] }], "Level (dB)", "0 dB", "responses.csv", "");
@@ -91,6 +142,10 @@ public sealed class PictureTests(ViewStudies views) : IClassFixture<ViewStudies>
         Assert.Throws<ArgumentOutOfRangeException>(() => figure.SavePng("a.png", 1200, double.NaN));
         foreach (var other in Every()) Assert.True(other.ToPng(700, 1).Length > 5000, other.Title);
     }
+
+    [Fact]
+    public void Without_a_typeface_there_is_no_picture_without_words() =>
+        Assert.Contains("no typeface is installed", Assert.Throws<DataFault>(() => { PngCanvas.WithLetters(null); }).Message);
 
     [Fact]
     public void A_picture_replaces_a_picture_of_ours_and_nothing_else()

@@ -71,7 +71,7 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
         Assert.Contains("31.5 to 200 Hz; below: noise; above: sweep end.", Shown.Html(new TrustedBand(31.5, 200, new(Doubt.Noise, "noise"), new(Doubt.UpperEnd, "sweep end"))));
         var table = Shown.Html(new[] { new SmoothingWidth(20, 0.083333), new SmoothingWidth(200, 1) });
         Assert.Contains("<th scope=\"col\">frequency (Hz)</th><th scope=\"col\">width (octaves)</th>", table);
-        Assert.Contains("<td style=\"text-align:right\">0.083333</td>", table);
+        Assert.Contains("<td style=\"text-align:right\">0.08333</td>", table);
     }
 
     [Fact]

@@ -177,8 +177,9 @@
     drawn.forEach(function (item) { var total = width(item.figure); if (Math.abs(total - item.width) > 1) again(item, total); });
   }
   window.addEventListener("resize", fit);
-  window.addEventListener("beforeprint", function () { printing = true; drawn.forEach(function (item) { again(item, printWidth); }); });
-  window.addEventListener("afterprint", function () { printing = false; drawn.forEach(function (item) { again(item, width(item.figure)); }); });
+  function told(hidden) { document.querySelectorAll(".sweepbook-reading").forEach(function (reading) { reading.style.display = hidden ? "none" : ""; }); }   // what the keyboard reads belongs to the screen
+  window.addEventListener("beforeprint", function () { printing = true; told(true); drawn.forEach(function (item) { again(item, printWidth); }); });
+  window.addEventListener("afterprint", function () { printing = false; told(false); drawn.forEach(function (item) { again(item, width(item.figure)); }); });
   var dark = window.matchMedia ? window.matchMedia("(prefers-color-scheme: dark)") : null;
   if (dark && dark.addEventListener) dark.addEventListener("change", function () { drawn.forEach(function (item) { again(item, item.width); }); });
 

@@ -9,6 +9,7 @@ namespace Sweepbook.Notebook.Pictures;
 internal sealed partial class ChartPlot
 {
     private const double TickSize = 12, TitleSize = 13, WordSize = 11.5;
+    private const double TitleAway = 44;   // pixels from the upright axis to its title, where the labels are short
     private readonly JsonElement _chart;
     private readonly PictureCanvas _canvas;
     private readonly Frame _frame;
@@ -99,7 +100,8 @@ internal sealed partial class ChartPlot
         var title = _y.Title;
         if (Lettering.Width(title, TitleSize) > room) title = AfterComma().Replace(title, ")");
         if (Lettering.Width(title, TitleSize) > room) title = Named().Replace(title, "$1");
-        if (title.Length > 0) _canvas.Text(title, new(inside.X - 44, (inside.Y + inside.Bottom) / 2), TitleSize, Hold.Middle, Ink.Black, isUpright: true);
+        var left = _y.Ticks().Select(tick => Lettering.Width(tick.Label, TickSize)).DefaultIfEmpty(0).Max();
+        if (title.Length > 0) _canvas.Text(title, new(inside.X - Math.Max(TitleAway, 8 + left + 5), (inside.Y + inside.Bottom) / 2), TitleSize, Hold.Middle, Ink.Black, isUpright: true);
     }
 
     [GeneratedRegex(@",[^()]*\)$")]

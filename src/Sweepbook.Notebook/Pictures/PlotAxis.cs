@@ -8,6 +8,7 @@ namespace Sweepbook.Notebook.Pictures;
 internal sealed class PlotAxis
 {
     private const double Letter = 7.8, Gap = 8;   // of a label, in pixels
+    private const double Ticked = 8;   // ticks on an axis that states none
     private readonly JsonElement _axis;
     private readonly double _first, _last, _start, _end;
     private readonly bool _isUpright;
@@ -105,19 +106,20 @@ internal sealed class PlotAxis
     private List<(double At, string Label)> Even()
     {
         var (low, high) = (Math.Min(_first, _last), Math.Max(_first, _last));
-        var step = _axis.TryGetProperty("dtick", out var given) ? given.GetDouble() : Step(high - low);
-        while ((high - low) / step * (_isUpright ? 15 : 44) > Math.Abs(_end - _start)) step *= 2;
+        var isGiven = _axis.TryGetProperty("dtick", out var given);
+        var step = isGiven ? given.GetDouble() : Step(high - low);
+        while ((high - low) / step * (!_isUpright ? 44 : isGiven ? 15 : 22) > Math.Abs(_end - _start)) step *= 2;
         var ticks = new List<(double, string)>();
         for (var n = Math.Ceiling(low / step - 1e-9); n * step <= high + 1e-9 * step; n++)
             ticks.Add((Place(n * step), (Math.Round(n * step, 10) + 0.0).ToString("0.######", CultureInfo.InvariantCulture).Replace('-', '−')));
         return ticks;
     }
 
-    /// <summary>1, 2 or 5 times a power of ten, so that some six ticks are on the axis.</summary>
+    /// <summary>1, 2 or 5 times a power of ten, so that some eight ticks are on the axis.</summary>
     private static double Step(double span)
     {
-        var power = Math.Pow(10, Math.Floor(Math.Log10(span / 6)));
-        return new[] { 1.0, 2, 5, 10 }.First(step => step * power >= span / 6 * 0.999) * power;
+        var power = Math.Pow(10, Math.Floor(Math.Log10(span / Ticked)));
+        return new[] { 1.0, 2, 5, 10 }.First(step => step * power >= span / Ticked * 0.999) * power;
     }
 
     private string Text(string name) => _axis.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? value.GetString()! : "";

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 using SkiaSharp;
+using Sweepbook.Files;
 
 namespace Sweepbook.Notebook.Pictures;
 
@@ -130,12 +131,17 @@ internal sealed class PngCanvas : PictureCanvas, IDisposable
         if (run.Length > 0) yield return (run, of);
     }
 
+    /// <summary>The typeface, if it has letters: a machine without any gives an empty one, and the words would be missing without a word.</summary>
+    /// <exception cref="DataFault">It has none.</exception>
+    internal static SKTypeface WithLetters(SKTypeface? typeface) => typeface?.ContainsGlyph('0') == true ? typeface
+        : throw new DataFault(Lettering.Family, null, "no typeface is installed here, so the words of a picture cannot be drawn", "Install one (Debian: fonts-dejavu-core), or write a drawing with SaveSvg.");
+
     private SKFont FontOf(double size, bool isBold)
     {
         if (_fonts.TryGetValue((size, isBold), out var known)) return known;
         var style = isBold ? SKFontStyle.Bold : SKFontStyle.Normal;
         var typeface = SKFontManager.Default.MatchFamily(Lettering.Family, style) ?? SKTypeface.FromFamilyName(null, style);
-        return _fonts[(size, isBold)] = new SKFont(typeface, (float)size) { Edging = SKFontEdging.Antialias, Subpixel = true, Hinting = SKFontHinting.None };
+        return _fonts[(size, isBold)] = new SKFont(WithLetters(typeface), (float)size) { Edging = SKFontEdging.Antialias, Subpixel = true, Hinting = SKFontHinting.None };
     }
 
     private static SKPoint Point(Dot dot) => new((float)dot.X, (float)dot.Y);
