@@ -27,6 +27,7 @@ internal sealed class FrameText : IFrameOperation<string>
         }
         var lines = new List<string>(shown.Length + 2) { Line(texts, text => text.Heading) };
         for (var k = 0; k < shown.Length; k++) lines.Add(Line(texts, text => text.Cells[k]));
+        if (frame.RowCount == 0) lines.Add(FrameHtml.NoRow);
         if (frame.RowCount > FrameHtml.ShownRows) lines.Add(string.Create(CultureInfo.InvariantCulture, $"{FrameHtml.ShownRows} of {frame.RowCount} rows."));
         return string.Join('\n', lines);
     }

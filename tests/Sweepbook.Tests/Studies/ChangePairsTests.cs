@@ -57,6 +57,10 @@ public sealed class ChangePairsTests
     }
 
     [Fact]
+    public void A_gain_that_one_side_does_not_state_leaves_the_shape_alone() =>
+        Assert.Contains("only the shape, because the input gain is stated on one side only", Compared("input_gain_db = 10.0", Weaker, "").Findings[0].Sentence);
+
+    [Fact]
     public void A_seat_that_is_missing_after_is_named() => AssertNothing(Compared("", Plain, "", afterSeat: "chair"), "nothing was measured at sofa after");
 
     [Fact]
