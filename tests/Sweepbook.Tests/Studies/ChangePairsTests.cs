@@ -53,6 +53,7 @@ public sealed class ChangePairsTests
         Assert.All(rows, row => Assert.Equal(ChangedQuantity.Shape, row.Quantity));
         Assert.All(rows, row => Assert.InRange(row.Difference, -Tolerance, Tolerance));
         Assert.All(rows, row => Assert.InRange(row.TakenOff, HalfDb - Tolerance, HalfDb + Tolerance));
+        Assert.StartsWith("Compared are \"Small\" of 18 October 2026 and \"Small\" of 18 October 2026: ", comparison.Findings[0].Sentence);
         Assert.Contains("the input gain was 10 dB before and 4 dB after", comparison.Findings[0].Sentence);
     }
 
