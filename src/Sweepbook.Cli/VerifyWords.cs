@@ -97,6 +97,7 @@ internal static class VerifyWords
         if (double.IsFinite(TableComparison.Number(text))) return cell.Unit.Length > 0 ? $"{text} {cell.Unit}" : text;
         var same = cell.Was.Zip(cell.Is).TakeWhile(pair => pair.First == pair.Second).Count();
         var start = text.Length <= LongestText || same <= Before ? 0 : Math.Min(same - Before, text.Length - 1);
+        if (start > 0 && text.IndexOf(' ', start, same - start) is var blank and >= 0) start = blank + 1;   // a whole word first
         var length = Math.Min(LongestText, text.Length - start);
         return $"\"{(start > 0 ? "… " : "")}{text.Substring(start, length).Trim()}{(start + length < text.Length ? " …" : "")}\"";
     }

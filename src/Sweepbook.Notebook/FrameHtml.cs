@@ -10,6 +10,7 @@ namespace Sweepbook.Notebook;
 internal sealed class FrameHtml : IFrameOperation<string>
 {
     internal const int ShownRows = 30;
+    internal const string NoRow = "No row.";
     private const int NamedColumns = 3;
 
     public static string Of(IFrame frame) => frame.Apply(new FrameHtml());
@@ -38,6 +39,7 @@ internal sealed class FrameHtml : IFrameOperation<string>
             html.Append("</tr>");
         }
         html.Append("</tbody></table>");
+        if (frame.RowCount == 0) html.Append("<p>").Append(NoRow).Append("</p>");
         if (frame.RowCount > ShownRows) html.Append(CultureInfo.InvariantCulture, $"<p>{ShownRows} of {frame.RowCount} rows.</p>");
         return html.Append("</div>").ToString();
     }

@@ -25,7 +25,7 @@ internal sealed class FrameText : IFrameOperation<string>
             var decimals = values.Select(FrameHtml.Decimals).Append(0).Max();
             texts.Add(($"{column}", [.. values.Select(value => FrameHtml.Text(value, decimals))], values.Any(FrameHtml.IsNumber)));
         }
-        return Of(texts, frame.RowCount > FrameHtml.ShownRows ? string.Create(CultureInfo.InvariantCulture, $"{FrameHtml.ShownRows} of {frame.RowCount} rows.") : "");
+        return Of(texts, frame.RowCount == 0 ? FrameHtml.NoRow : frame.RowCount > FrameHtml.ShownRows ? string.Create(CultureInfo.InvariantCulture, $"{FrameHtml.ShownRows} of {frame.RowCount} rows.") : "");
     }
 
     /// <summary>Columns beside one another, headings above, a last line below.</summary>

@@ -25,6 +25,7 @@ internal static class Shown
 
     private static readonly Dictionary<Type, Func<object, ShownPart[]>> Own = new Dictionary<Type, Func<object, ShownPart[]>>()
         .With<Study>(study => [new FindingsPart(study.Findings.Take(Study.Headlines)), new FigurePart(Figures.TrustedBands(study))])
+        .With<StudyComparison>(both => [new FindingsPart(both.Findings.Take(Study.Headlines)), .. Drawn([.. Figures.LargestChange(both)])])
         .With<Survey>(survey => [new SentencePart(survey.Title), ShownFacts.Table(typeof(Take), survey.Takes)])
         .With<ResponseResult>(result => Drawn(Figures.Of(result)))
         .With<MicrophoneResult>(result => Drawn([Figures.Of(result.Range), .. result.Comparisons.Where(comparison => comparison.Tested == result.Id).Take(1).Select(Figures.MicrophoneDeviations)]))

@@ -17,12 +17,19 @@ public static partial class Tables
         var rows = comparison.Changes.Where(row => row.Quantity == quantity && (row.IsSignificant || quantity == ChangedQuantity.Spread)).OrderByDescending(row => Math.Abs(row.Difference)).ToArray();
         var unit = quantity switch { ChangedQuantity.Delay => "ms", ChangedQuantity.Edt or ChangedQuantity.T20 or ChangedQuantity.SlowPeak => "s", _ => "dB" };
         var digits = unit == "dB" ? 1 : 2;
-        var isBand = quantity is not (ChangedQuantity.Delay or ChangedQuantity.Spread);
+        var at = quantity switch   // tables of one page are told apart by their first columns
+        {
+            ChangedQuantity.Delay => "beside",
+            ChangedQuantity.Spread => "over",
+            ChangedQuantity.SlowPeak => "slow peak (Hz)",
+            ChangedQuantity.Edt or ChangedQuantity.T20 => $"{quantity.ToString().ToUpperInvariant()} in octave (Hz)",
+            _ => "third octave (Hz)",
+        };
         return Of(rows.Length,
         [
             Column("source", rows.Select(row => row.Source)),
             .. quantity == ChangedQuantity.Spread ? [] : new[] { Column("seat", rows.Select(row => row.Seat)) },
-            Column(isBand ? "at (Hz)" : quantity == ChangedQuantity.Delay ? "beside" : "over", rows.Select(row => row.Label)),
+            Column(at, rows.Select(row => row.Label)),
             Column($"before ({unit})", rows.Select(row => Rounded(row.Before, digits))),
             Column($"after ({unit})", rows.Select(row => Rounded(row.After, digits))),
             Column($"change ({unit})", rows.Select(row => Rounded(row.Difference, digits))),

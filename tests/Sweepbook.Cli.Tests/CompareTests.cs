@@ -42,6 +42,8 @@ public sealed class CompareTests : IDisposable
         Assert.Contains("main is 6.0 dB weaker (median) at 1 of 1 seat", said);
         Assert.DoesNotContain(_work.Root, File.ReadAllText(Path.Combine(results, "before-and-after.ipynb")));
         Assert.Contains("sweepbook compare my-room --untouched", File.ReadAllText(Path.Combine(results, "comparison.html")));
+        var regions = System.Text.RegularExpressions.Regex.Matches(File.ReadAllText(Path.Combine(results, "comparison.html")), "role=\"region\" aria-label=\"([^\"]*)\"").Select(match => match.Groups[1].Value).ToList();
+        Assert.True(regions.Count >= 3 && regions.Distinct().Count() == regions.Count, string.Join("; ", regions));
         Assert.All(File.ReadLines(Path.Combine(results, "comparison.csv")).Skip(1).Where(row => row.Contains(",level,")), row => Assert.Contains(",true,true,", row));
     }
 

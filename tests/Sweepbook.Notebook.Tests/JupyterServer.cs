@@ -106,12 +106,6 @@ internal sealed class JupyterServer : IAsyncDisposable
         return await found.Task.WaitAsync(StartLimit);
     }
 
-    /// <summary>Says to Jupyter, as a person does, that a notebook of this server may show its HTML and run its scripts.</summary>
-    public async Task TrustAsync(string notebook)
-    {
-        await RunAsync(new("jupyter", ["trust", Path.Combine(Notebooks, notebook)]), _folder);
-    }
-
     private static async Task RunAsync(ProcessStartInfo start, TestFolder folder)
     {
         start.RedirectStandardError = start.RedirectStandardOutput = true;

@@ -21,6 +21,9 @@ public sealed class Workbench(Course course) : IAsyncLifetime
         () => { const cells = Jupyter.notebook.get_cells().filter(c => c.cell_type === 'code' && c.get_text().trim());
           return cells.some(c => c.output_area.outputs.some(o => o.output_type === 'error')) || cells.every(c => typeof c.input_prompt_number === 'number') && !Jupyter.notebook.kernel_busy; }
         """;
+    private const string RunAll = "document.querySelector('#run_all_cells a').click()";
+    private const string Trust = "document.querySelector('#trust_notebook a').click(); setTimeout(function press() { var b = document.querySelector('.modal.in .btn-danger'); if (b) b.click(); else setTimeout(press, 100); }, 100)";
+    private const string IsTrusted = "() => window.Jupyter && Jupyter.notebook && Jupyter.notebook._fully_loaded && Jupyter.notebook.trusted && document.querySelector('.sweepbook-figure .main-svg')";
     private const string Drawn = "() => [...document.querySelectorAll('.sweepbook-figure')].every(f => f.querySelector('.main-svg'))";
 
     internal static IReadOnlyList<string> Notebooks { get; } = [.. Directory.GetFiles(Course.Notebooks, "*.ipynb").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)];
@@ -32,7 +35,7 @@ public sealed class Workbench(Course course) : IAsyncLifetime
     /// <summary>A notebook that the runner executed, opened before anybody trusted it.</summary>
     internal Visit Strange { get; private set; } = null!;
 
-    /// <summary>The same once it is trusted.</summary>
+    /// <summary>The same once it is trusted by the menu's command.</summary>
     internal Visit Trusted { get; private set; } = null!;
 
     public async ValueTask InitializeAsync()
@@ -43,14 +46,13 @@ public sealed class Workbench(Course course) : IAsyncLifetime
         Address = server.Address;
         await Parallel.ForEachAsync(Notebooks, new ParallelOptions { MaxDegreeOfParallelism = AtATime }, async (notebook, _) =>
         {
-            var visit = await VisitAsync(browser, server.Address, notebook, "document.querySelector('#run_all_cells a').click()");
+            var visit = await VisitAsync(browser, server.Address, notebook, RunAll);
             lock (Visits) Visits.Add(notebook, visit);
         });
         // the runner's notebook as Jupyter opens it: first as it came, then trusted
         File.Copy(course.Executed(Path.Combine(Course.Notebooks, Executed)), Path.Combine(server.Notebooks, "executed.ipynb"));
         Strange = await VisitAsync(browser, server.Address, "executed.ipynb", null, isDrawn: false);
-        await server.TrustAsync("executed.ipynb");
-        Trusted = await VisitAsync(browser, server.Address, "executed.ipynb", null);
+        Trusted = await VisitAsync(browser, server.Address, "executed.ipynb", Trust);
     }
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
@@ -60,12 +62,12 @@ public sealed class Workbench(Course course) : IAsyncLifetime
     {
         var page = await browser.BlankAsync(theirs: script => script.Length > 0 && !script.StartsWith(server + "notebooks/", StringComparison.Ordinal));   // Jupyter's own scripts, and the kernel's
         await page.Page.GoToAsync(server + "notebooks/" + notebook, WaitUntilNavigation.Load);
-        await Until(page, run is null ? Opened : Ready);
+        await Until(page, run is null or Trust ? Opened : Ready);
         var watch = Stopwatch.StartNew();
         if (run is not null)
         {
             await page.Page.EvaluateExpressionAsync(run);
-            await Until(page, Done);
+            await Until(page, run == Trust ? IsTrusted : Done);
         }
         var seconds = watch.Elapsed.TotalSeconds;
         if (isDrawn) await Until(page, Drawn);

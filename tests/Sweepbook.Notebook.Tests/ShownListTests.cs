@@ -11,7 +11,7 @@ public sealed class ShownListTests(ViewStudies views) : IClassFixture<ViewStudie
     public void A_list_of_decays_gives_the_decay_time_of_each_octave()
     {
         var decays = Enumerable.Repeat(views.Timed.Decays[0], 5).ToArray();
-        var html = Shown.Of(typeof(DecayResult), decays);
+        var html = Shown.Html(decays);
         Assert.Contains("<th scope=\"col\">octaves</th>", html);
         Assert.Matches(@"<td>(0\.\d\d s at [\d.]+ Hz(, )?)+</td>", html);
         Assert.DoesNotContain("third octaves", html);
@@ -22,11 +22,11 @@ public sealed class ShownListTests(ViewStudies views) : IClassFixture<ViewStudie
     [Fact]
     public void A_list_of_takes_gives_no_time_that_nobody_can_know()
     {
-        Assert.Contains("<td>under 0.000000001 s</td>", Shown.Of(new Timed(7.48e-12, 33.7084)));
-        Assert.Contains("<th scope=\"row\">signal over noise</th><td>33.71 dB</td>", Shown.Of(new Timed(7.48e-12, 33.7084)));
-        Assert.Contains("<td>0 s</td>", Shown.Of(new Timed(0, 1)));
-        Assert.Contains("<td>0.00125 s</td>", Shown.Of(new Timed(0.00125, 1)));
-        Assert.DoesNotMatch(@"E[-−]1\d", Shown.Of(typeof(TakeResult), views.Timed.Takes));
+        Assert.Contains("<td>under 0.000000001 s</td>", ShownFacts.Of(new Timed(7.48e-12, 33.7084)).ToHtml());
+        Assert.Contains("<th scope=\"row\">signal over noise</th><td>33.71 dB</td>", ShownFacts.Of(new Timed(7.48e-12, 33.7084)).ToHtml());
+        Assert.Contains("<td>0 s</td>", ShownFacts.Of(new Timed(0, 1)).ToHtml());
+        Assert.Contains("<td>0.00125 s</td>", ShownFacts.Of(new Timed(0.00125, 1)).ToHtml());
+        Assert.DoesNotMatch(@"E[-−]1\d", Shown.Html(views.Timed.Takes));
     }
 
     private sealed record Timed(double UncertaintySeconds, double SnrDb);

@@ -104,7 +104,7 @@ public sealed class ShownTests(ViewStudies views) : IClassFixture<ViewStudies>
         var sweep = SweepDesign.Of(StimulusDescription.Read(study.Survey.Stimuli[0].Path));
         foreach (var value in new object[]
         {
-            study, sweep, Stimulus.From(sweep.Description with { SweepSeconds = 0.5 }), result.BassDecay()!, result.ImpulseResponse.StepResponse(), result.PhaseParts()!, study.PredictedModes()!, curve,
+            study, StudyComparison.Of(study, views.Unknown), sweep, Stimulus.From(sweep.Description with { SweepSeconds = 0.5 }), result.BassDecay()!, result.ImpulseResponse.StepResponse(), result.PhaseParts()!, study.PredictedModes()!, curve,
             new BaffleDiffraction(0.34, 0.52, 0.17, 0.3, 0.08, 3, 343), Weighting.A, new BoxSize(0.3, 0.4, 0.5), result.Harmonics!,
             BoxFigureTests.Box, BoxFigureTests.Box.Splices[0].Splice, BoxFigureTests.Box.Diffraction!, MicrophoneFigureTests.Loft.Value.Microphones, MicrophoneFigureTests.Loft.Value.Microphones.SelectMany(microphone => microphone.Comparisons).First().Calibration(),
             CalibrationDrift.Between(curve, curve), SmoothingWidths.BandsOfHearing, WindowLengths.BandsOfHearing, SyntheticSeats.OfLevels(-3, 0, 2), Made<SeatResult>(study.Survey.Takes[0], SyntheticSeats.OfLevels(-3, 0, 2)),

@@ -60,6 +60,7 @@ public sealed class ShownTextTests(ViewStudies views) : IClassFixture<ViewStudie
         var text = ShownText.Of(Frame.FromRecords(Enumerable.Range(1, 40).Select(k => new { seat = "s" + k, level_dB = k * 12.5 })));
         Assert.StartsWith("seat  level_dB\ns1        12.5\n", text);
         Assert.EndsWith("\n30 of 40 rows.", text);
+        Assert.Equal("seat\nNo row.", ShownText.Of(Frame.FromRecords(Enumerable.Range(1, 0).Select(k => new { seat = "s" + k }))));
     }
 
     [Fact]

@@ -23,7 +23,7 @@ internal sealed class RunCommand : ExampledCommand
             var named = parsed.GetRequiredValue(notebooks);
             RefuseSameNames(named);
             foreach (var notebook in named) await ExecuteAsync(terminal, notebook, folder, cancellation);
-            terminal.SayWrapped($"Jupyter draws the figures of an executed notebook once you trust it: File > Trust Notebook, or `jupyter trust {ShownPath.Quoted(Path.Combine(folder, Path.GetFileName(named[0])))}`. Trust only what you ran yourself.");
+            terminal.SayWrapped("Jupyter draws the figures of an executed notebook once you trust it: File > Trust Notebook. Trust only what you ran yourself.");
             return ExitCode.Good;
         });
     }

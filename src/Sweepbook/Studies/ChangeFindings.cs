@@ -27,7 +27,7 @@ internal static class ChangeFindings
         var pairs = comparison.ComparedPairs;
         var (sources, seats) = (pairs.Select(pair => pair.Before.Source).Distinct().Count(), pairs.Where(pair => pair.Before.Seat.Length > 0).Select(pair => pair.Before.Seat).Distinct().Count());
         var sides = comparison.AreTwoSurveys
-            ? $"{Quoted(comparison.Before.Survey.Title, comparison.BeforeSetting)} and {Quoted(comparison.After.Survey.Title, comparison.AfterSetting)}"
+            ? $"{Quoted(comparison.Before.Survey, comparison.BeforeSetting)} and {Quoted(comparison.After.Survey, comparison.AfterSetting)}"
             : $"the settings {comparison.BeforeSetting} and {comparison.AfterSetting} of {comparison.Before.Survey.Title}";
         var left = comparison.NotCompared.Count(row => row.Unit.Length == 0);
         var shape = pairs.Count(pair => pair.WhyShapeOnly is not null);
@@ -38,7 +38,9 @@ internal static class ChangeFindings
             + (left == 0 ? "" : $" {Number(left, "response")} {(left == 1 ? "has" : "have")} no counterpart: {Sentence(CommonestReason(comparison))}"));
     }
 
-    private static string Quoted(string title, string setting) => setting == Surveys.Setting.AsFoundId ? $"\"{title}\"" : $"\"{title}\" ({setting})";
+    /// <summary>Title, day and setting: two surveys of one room often have the same title.</summary>
+    private static string Quoted(Surveys.Survey survey, string setting) =>
+        $"\"{survey.Title}\"{(survey.Date is { } day ? $" of {day.ToString("d MMMM yyyy", System.Globalization.CultureInfo.InvariantCulture)}" : "")}{(setting == Surveys.Setting.AsFoundId ? "" : $" ({setting})")}";
 
     private static Finding Levels(StudyComparison comparison, List<SourceChange> sources)
     {
@@ -58,6 +60,8 @@ internal static class ChangeFindings
             $"With {row.Source} the seats differed by {row.Before:0.0} dB from {row.Label} before and differ by {row.After:0.0} dB after: {(row.IsSignificant ? row.Difference < 0 ? "they have come closer" : "they have moved apart" : "no change is shown")} ({Signed(row.Difference)} dB, ± {row.Limit:0.0} dB is explained otherwise).")));
     }
 
+    private const double ByChance = 0.05;   // what a limit that holds 95 % leaves out; neighbours share some of their errors, so it is no sharp bound
+
     private static Finding Lasting(StudyComparison comparison)
     {
         var decays = comparison.Changes.Where(row => row.Quantity is ChangedQuantity.T20 or ChangedQuantity.Edt && row.Seat != DecayResult.MeanSeat).ToList();
@@ -65,7 +69,7 @@ internal static class ChangeFindings
         var (moved, lasting) = (decays.Where(row => row.IsSignificant).ToList(), peaks.Where(row => row.IsSignificant).ToList());
         var sentence = decays.Count == 0 ? "No decay time is known both before and after."
             : moved.Count == 0 ? $"No decay time of {Number(decays.Count, "octave figure")} changed by more than chance gives."
-            : FormattableString.Invariant($"{moved.Count} of {Number(decays.Count, "octave figure")} of the decay changed by more than chance gives, most of all {Figure(moved.MaxBy(row => Math.Abs(Math.Log(row.After / row.Before))))}.");
+            : FormattableString.Invariant($"{moved.Count} of {Number(decays.Count, "octave figure")} of the decay {(moved.Count == 1 ? "lies" : "lie")} beyond {(moved.Count == 1 ? "its limit" : "their limits")}, where chance alone gives up to {Math.Ceiling(ByChance * decays.Count):0}; farthest {Figure(moved.MaxBy(row => Math.Abs(Math.Log(row.After / row.Before))))}.");
         var sure = peaks.Count(row => double.IsFinite(row.Repeatability));
         if (sure > 0)
             sentence += lasting.Count == 0 ? $" Of {Number(sure, "slow peak")} of the bass with a sure decay both times none changed." : $" {lasting.Count} of {Number(sure, "slow peak")} of the bass with a sure decay both times changed: {Peak(lasting.MaxBy(row => Math.Abs(row.Difference)))}.";

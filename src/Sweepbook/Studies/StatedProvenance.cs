@@ -53,6 +53,8 @@ internal sealed class StatedProvenance
             {
                 using var json = JsonDocument.Parse(stream);
                 var stated = json.RootElement.ValueKind == JsonValueKind.Object ? new StatedProvenance(json.RootElement) : null;
+                if (stated is { Files.Count: 0 } && json.RootElement.TryGetProperty("before", out _) && json.RootElement.TryGetProperty("after", out _))
+                    throw new DataFault(results, null, "these are the results of a comparison, and only those of `sweepbook report` can be verified", "Verify the report of each survey; to compute the comparison again, run the command at the foot of its page.");
                 return stated is { Files.Count: > 0, Sweepbook.Length: > 0 } ? stated : throw new DataFault(path, null, "it does not name the input files and the version, as a report writes it", Again);
             }
             catch (JsonException broken)

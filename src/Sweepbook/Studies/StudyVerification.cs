@@ -79,7 +79,7 @@ internal sealed class StudyVerification
     /// <summary>Computes and compares.</summary>
     /// <param name="results">The results folder.</param>
     /// <param name="progress">Told in words what is being done, or null.</param>
-    /// <exception cref="DataFault">A stimulus or calibration file cannot be used, or a table cannot be read.</exception>
+    /// <exception cref="DataFault">A stimulus or calibration file cannot be used.</exception>
     public void Compare(string results, IProgress<string>? progress = null)
     {
         var study = Study.Of(Survey, progress);
@@ -92,11 +92,24 @@ internal sealed class StudyVerification
             var wasWritten = File.Exists(path);
             if (kind == StudyTable.ForOthers && !wasWritten) continue;   // written where it was asked for
             var now = kind.Of(study);
-            if (now is not null && wasWritten) tables.Add(new(kind.Name, TableComparison.Of(CsvContents.Read(path, path), now, kind.Keys), null));
+            if (now is not null && wasWritten) tables.Add(Compared(kind, path, now));
             else if (now is not null) tables.Add(new(kind.Name, null, "it is computed now, and it is not among the results"));
             else if (wasWritten) tables.Add(new(kind.Name, null, "the survey no longer gives anything to write into it"));
         }
         Tables = tables;
+    }
+
+    /// <summary>A table that cannot be read is a verdict on this one; the others are compared all the same.</summary>
+    private static TableVerdict Compared(StudyTable kind, string path, CsvTable now)
+    {
+        try
+        {
+            return new(kind.Name, TableComparison.Of(CsvContents.Read(path, kind.Name), now, kind.Keys), null);
+        }
+        catch (DataFault broken)
+        {
+            return new(kind.Name, null, $"it cannot be read{(broken.Line is { } line ? FormattableString.Invariant($", line {line}") : "")}: {broken.Problem}");
+        }
     }
 
     private static IEnumerable<StatedChange> VersionsThatChanged(StatedProvenance stated) =>

@@ -97,9 +97,9 @@ public sealed class SimulationPlanTests
         using var folder = new TemporaryFolder();
         folder.Put("small.plan.toml", Plans.Small);
         const string Copy = "format = 1\ntitle = \"After\"\ncopy_of = \"small.plan.toml\"\nnew_seed = 12\n"
-            + "[[change]]\nsource = \"sub\"\nposition_m = [0.4, 2.0, 0.2]\ngain_db = -27.0\ninverted = true\n[[change]]\nseat = \"far\"\nposition_m = [3.62, 2.4, 1.1]\n";
+            + "[[change]]\nsource = \"sub\"\nposition_m = [0.4, 2.0, 0.2]\ngain_db = -27.0\ndelay_ms = 4.0\ninverted = true\n[[change]]\nseat = \"far\"\nposition_m = [3.62, 2.4, 1.1]\n";
         var (before, after) = (SimulationPlan.Read(folder["small.plan.toml"]).Survey, SimulationPlan.Read(folder.Put("copy.plan.toml", Copy)).Survey);
-        Assert.Equal(before.Sources[1] with { Place = new(0.4, 2.0, 0.2), GainDb = -27, IsInverted = true }, after.Sources[1]);
+        Assert.Equal(before.Sources[1] with { Place = new(0.4, 2.0, 0.2), GainDb = -27, DelaySeconds = 0.004, IsInverted = true }, after.Sources[1]);
         Assert.Equal(before.Sources[0], after.Sources[0]);
         Assert.Equal([before.Seats[0], before.Seats[1] with { Place = new(3.62, 2.4, 1.1) }], after.Seats);
         Assert.Equal((11, 12), (before.Seed, after.Seed));

@@ -53,8 +53,13 @@ public sealed class ChangePairsTests
         Assert.All(rows, row => Assert.Equal(ChangedQuantity.Shape, row.Quantity));
         Assert.All(rows, row => Assert.InRange(row.Difference, -Tolerance, Tolerance));
         Assert.All(rows, row => Assert.InRange(row.TakenOff, HalfDb - Tolerance, HalfDb + Tolerance));
+        Assert.StartsWith("Compared are \"Small\" of 18 October 2026 and \"Small\" of 18 October 2026: ", comparison.Findings[0].Sentence);
         Assert.Contains("the input gain was 10 dB before and 4 dB after", comparison.Findings[0].Sentence);
     }
+
+    [Fact]
+    public void A_gain_that_one_side_does_not_state_leaves_the_shape_alone() =>
+        Assert.Contains("only the shape, because the input gain is stated on one side only", Compared("input_gain_db = 10.0", Weaker, "").Findings[0].Sentence);
 
     [Fact]
     public void A_seat_that_is_missing_after_is_named() => AssertNothing(Compared("", Plain, "", afterSeat: "chair"), "nothing was measured at sofa after");

@@ -48,6 +48,7 @@ public sealed class MeasuredAgain : IDisposable
 public sealed class StudyComparisonTests(MeasuredAgain rooms) : IClassFixture<MeasuredAgain>
 {
     private const double PlannedDb = -3;
+    private const double LargestOfOneFrequencyDb = 15.75;   // 2 · √2 · 5.57 dB: see UncertaintyOfPosition
     private const double WantedShare = 0.05;   // 95 % intervals
     private const double BandOfOneLevelDb = 0.05;   // both levels of a band are rounded by their own noise only; see the limit beside it
 
@@ -79,6 +80,9 @@ public sealed class StudyComparisonTests(MeasuredAgain rooms) : IClassFixture<Me
         }
         Assert.InRange(rows.Count(row => row.IsSignificant), 0, WantedShare * rows.Count);
         Assert.True(rows.Count > 200, $"{rows.Count} figures");
+        var peaks = rows.Where(row => row.Quantity == ChangedQuantity.SlowPeak).ToList();
+        Assert.Contains(peaks, row => row.Reason.Length == 0);   // found both times, and the same
+        Assert.All(peaks.Where(row => row.Reason.Contains("before: ", StringComparison.Ordinal) || row.Reason.Contains("after: ", StringComparison.Ordinal)), row => Assert.Equal((double.NaN, ""), (row.Repeatability, row.Basis)));
         Assert.Contains(rows, row => row.Quantity == ChangedQuantity.Level && Math.Abs(row.Difference) > row.Limit / 3);   // the limits are no walls
     }
 
@@ -89,6 +93,8 @@ public sealed class StudyComparisonTests(MeasuredAgain rooms) : IClassFixture<Me
         var levels = comparison.Changes.Where(row => row.Quantity == ChangedQuantity.Level).ToList();
         Assert.InRange(levels.Count(row => row.IsSignificant), 0, WantedShare * levels.Count);
         Assert.StartsWith("No source changed", comparison.Findings.Single(finding => finding.Id == "level-change").Sentence);
+        Assert.All(levels.Where(row => row.Source == "main" && row.FromHz > 1000), row => Assert.InRange(row.SettingUp, 0.5, LargestOfOneFrequencyDb / 2));   // a band holds many independent values
+        Assert.All(comparison.Changes.Where(row => row.Quantity == ChangedQuantity.Spread), row => Assert.True(row.SettingUp > 0.1 && !row.IsSignificant, $"{row.Source}: {row.Difference} dB, ± {row.SettingUp} dB"));
         Assert.True(comparison.MicrophoneUntouched().Changes.Count(row => row.Quantity == ChangedQuantity.Level && row.IsSignificant) > levels.Count / 4);   // and it would be one if it had stood still
     }
 

@@ -74,16 +74,18 @@ public sealed class StudyVerificationTests(VerifiedSurvey given) : IClassFixture
         Edit(results, "seats.csv", given.Study.Survey.Seats.Count.ToString() + ",true,", "9,true,");
         Edit(results, "findings.csv", "a", "e");
         File.WriteAllText(Path.Combine(results, "microphones.csv"), "microphone\nx\n");   // the survey compares none
+        File.WriteAllText(Path.Combine(results, "trusted-bands.csv"), "source,seat\nmain\n");
         File.WriteAllText(Path.Combine(results, "mine.csv"), "not ours\n");
         var verification = StudyVerification.Prepare(results, given.Survey.Folder);
         Assert.Equal([".NET"], verification.Versions.Select(version => version.Name));
         verification.Compare(results);
         Assert.Equal(["longest_window_s"], verification.Options.Select(option => option.Name));
         Assert.False(verification.Agrees);
-        Assert.Equal(["decay.csv", "findings.csv", "microphones.csv", "seats.csv", "takes.csv"], verification.Tables.Where(table => !table.Agrees).Select(table => table.Name).Order());
+        Assert.Equal(["decay.csv", "findings.csv", "microphones.csv", "seats.csv", "takes.csv", "trusted-bands.csv"], verification.Tables.Where(table => !table.Agrees).Select(table => table.Name).Order());
         Assert.Single(verification.Tables.Single(table => table.Name == "decay.csv").Comparison!.AddedRows);
         Assert.Equal(("seats", "9", "2"), verification.Tables.Single(table => table.Name == "seats.csv").Comparison!.Worst.Select(cell => (cell.Column, cell.Was, cell.Is)).Single());
         Assert.Contains("not among the results", verification.Tables.Single(table => table.Name == "takes.csv").Problem);
+        Assert.Equal("it cannot be read, line 2: the row has 1 cells, and the head has 2", verification.Tables.Single(table => table.Name == "trusted-bands.csv").Problem);
         Assert.Contains("no longer gives", verification.Tables.Single(table => table.Name == "microphones.csv").Problem);
     }
 
@@ -97,6 +99,8 @@ public sealed class StudyVerificationTests(VerifiedSurvey given) : IClassFixture
         Assert.Contains("provenance.json:2: this is not JSON", Fault(_copy));
         File.WriteAllText(Path.Combine(_copy, Provenance.FileName), "[]");
         Assert.Contains("does not name the input files", Fault(_copy));
+        File.WriteAllText(Path.Combine(_copy, Provenance.FileName), """{ "sweepbook": "0.1.0", "before": { "survey": "Loft" }, "after": { "survey": "Loft" } }""");
+        Assert.Contains("these are the results of a comparison", Fault(_copy));
         File.WriteAllText(Path.Combine(_copy, Provenance.FileName), """{ "sweepbook": "0.1.0", "survey": "Loft", "files": { "survey.toml": "12" } }""");
         Assert.Contains("these are the results of \"Loft\"", Fault(_copy));
         File.WriteAllText(Path.Combine(_copy, Provenance.FileName), $$"""{ "sweepbook": "0.1.0", "survey": "{{given.Study.Survey.Title}}", "options": { "wanted": "much" }, "files": { "survey.toml": "12" } }""");
