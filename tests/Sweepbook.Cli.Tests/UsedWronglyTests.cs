@@ -22,7 +22,7 @@ public sealed class UsedWronglyTests
         { ["stimulus", "x.toml", "--rate-hz", "48,000"], "--rate-hz: `48,000` is not a whole number here; write 48000." },
         { ["stimulus", "x.toml", "--rate-hz", "48e3"], "whole number" },
         { ["stimulus", "x.wav"], "write x.toml" },
-        { ["report", "--pdf"], "`--pdf` is not an option of `sweepbook report`" },
+        { ["report", "--csv"], "`--csv` is not an option of `sweepbook report`" },
         { ["report", "one", "--out", "--notebook"], "--notebook" },
         { ["report", ""], "FOLDER is empty" },
         { ["new", "room", "--title", ""], "--title is empty" },

@@ -40,7 +40,7 @@ public sealed class ShownTextTests(ViewStudies views) : IClassFixture<ViewStudie
     public void Facts_of_the_library_are_the_same_in_text_and_on_the_page()
     {
         Assert.Equal("box size\n  width: 0.34 m\n  height: 0.52 m\n  depth: 0.3 m\n  largest: 0.52 m", ShownText.Of(new BoxSize(0.34, 0.52, 0.3)));
-        Assert.StartsWith("frequency (Hz)  width (octaves)\n            20         0.083333\n", ShownText.Of(Enumerable.Range(1, 40).Select(n => new SmoothingWidth(20 * n, n / 12.0))));
+        Assert.StartsWith("frequency (Hz)  width (octaves)\n            20          0.08333\n", ShownText.Of(Enumerable.Range(1, 40).Select(n => new SmoothingWidth(20 * n, n / 12.0))));
         Assert.EndsWith("\n30 of 40 rows.", ShownText.Of(Enumerable.Range(1, 40).Select(n => new SmoothingWidth(n, 1))));
         Assert.Equal("None.", ShownText.Of(Array.Empty<SmoothingWidth>()));
         Assert.Equal("(31.5 to 200 Hz, 1)", ShownText.Of((new TrustedBand(31.5, 200, new(Doubt.Noise, "noise"), new(Doubt.UpperEnd, "sweep end")), 1)));
