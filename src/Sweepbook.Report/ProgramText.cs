@@ -108,7 +108,7 @@ internal sealed class ProgramText
     /// <summary>The program as the compiler of <c>dotnet run FILE.cs</c> sees it.</summary>
     internal static CSharpCompilation Compilation(string text) => CSharpCompilation.Create("exported",
         [CSharpSyntaxTree.ParseText(SourceText.From(text), new CSharpParseOptions(LanguageVersion.CSharp14, DocumentationMode.None, SourceCodeKind.Regular, []).WithFeatures([new("FileBasedProgram", "true")]))],
-        References(), new CSharpCompilationOptions(OutputKind.ConsoleApplication, nullableContextOptions: NullableContextOptions.Disable));
+        References.Value, new CSharpCompilationOptions(OutputKind.ConsoleApplication, nullableContextOptions: NullableContextOptions.Disable));
 
     private (int Cell, int Line) PlaceOf(Location location)
     {
@@ -130,7 +130,6 @@ internal sealed class ProgramText
     };
 
     // everything this process may load, the notebook kernel aside: the program has to do without
-    private static IEnumerable<MetadataReference> References() => ((string)AppContext.GetData("TRUSTED_PLATFORM_ASSEMBLIES")!).Split(Path.PathSeparator)
-        .Where(path => !Path.GetFileName(path).StartsWith("Microsoft.DotNet.Interactive", StringComparison.Ordinal))
-        .Select(path => MetadataReference.CreateFromFile(path));
+    private static readonly Lazy<IReadOnlyList<MetadataReference>> References = new(() => [.. ((string)AppContext.GetData("TRUSTED_PLATFORM_ASSEMBLIES")!).Split(Path.PathSeparator)
+        .Where(path => !Path.GetFileName(path).StartsWith("Microsoft.DotNet.Interactive", StringComparison.Ordinal)).Select(path => MetadataReference.CreateFromFile(path))]);
 }

@@ -31,15 +31,14 @@ public sealed partial class PlacesTests : IDisposable
             System.Net.WebUtility.HtmlDecode(File.ReadAllText(Path.Combine(results, "report.html"))));
     }
 
-    [Theory]
-    [InlineData("", "../out/room", "../out/look.html")]
-    [InlineData("takes", "../../out/room", "../../out/look.html")]
-    public void From_inside_a_survey_the_results_go_beside_it(string inside, string report, string look)
+    [Fact]
+    public void From_inside_a_survey_the_results_go_beside_it()
     {
+        const string inside = "takes", report = "../../out/room", look = "../../out/look.html";
         var survey = SmallSurvey.Make(_work["room"]);
         var before = WorkFolder.Fingerprint(survey.Folder);
         var here = Path.Combine(survey.Folder, inside);
-        Assert.Contains($"Report: {report}/report.html", Ran.In(here, "report", inside.Length == 0 ? "." : "..").Succeeded().Output.Replace('\\', '/'));
+        Assert.Contains($"Report: {report}/report.html", Ran.In(here, "report", "..").Succeeded().Output.Replace('\\', '/'));
         Assert.Contains($"Page: {look}", Ran.In(here, "look", survey.Take(1)).Succeeded().Output.Replace('\\', '/'));
         Assert.True(File.Exists(_work["out", "room", "report.html"]));
         Assert.True(File.Exists(_work["out", "look.html"]));

@@ -85,7 +85,7 @@ public sealed partial class CourseTests(Course course)
         Assert.Contains("sweepbook-figure", File.ReadAllText(course.Executed(Course.Index)));
     }
 
-    [Theory, MemberData(nameof(Names))]
+    [Theory, InlineData("01-sweep-design"), InlineData("04-waterfall"), InlineData("08-nearfield-vented-box")]   // between them they hold every kind of figure
     public async Task The_page_of_a_solution_can_be_read_by_everybody_and_printed(string name)
     {
         TestBrowser.SkipWithout();

@@ -59,15 +59,15 @@ internal sealed class TestBrowser : IAsyncDisposable
 
     /// <summary>A page that shows nothing yet and keeps what goes wrong on it.</summary>
     /// <param name="width">Width in pixels.</param>
-    /// <param name="theirs">Tells by the address of a script whether what it says is not ours to mend; null: everything is.</param>
-    public async Task<TestPage> BlankAsync(int width = 1200, Func<string, bool>? theirs = null)
+    /// <param name="theirs">Tells of a message and the address of the script that gave it whether it is not ours to mend; null: everything is.</param>
+    public async Task<TestPage> BlankAsync(int width = 1200, Func<string, string, bool>? theirs = null)
     {
-        var isTheirs = theirs ?? (_ => false);
+        var isTheirs = theirs ?? ((_, _) => false);
         var page = await _browser.NewPageAsync();
         var (errors, requests) = (new List<string>(), new List<string>());
         page.Console += (_, said) =>
         {
-            if (said.Message.Type is ConsoleType.Error or ConsoleType.Warning && !isTheirs(said.Message.Location?.URL ?? "")) lock (errors) errors.Add($"{said.Message.Text} ({said.Message.Location?.URL})");
+            if (said.Message.Type is ConsoleType.Error or ConsoleType.Warning && !isTheirs(said.Message.Text, said.Message.Location?.URL ?? "")) lock (errors) errors.Add($"{said.Message.Text} ({said.Message.Location?.URL})");
         };
         page.PageError += (_, error) => { lock (errors) errors.Add(error.Message); };
         page.Request += (_, request) => { lock (requests) requests.Add(request.Request.Url); };
