@@ -27,8 +27,6 @@ public sealed class Workbench(Course course) : IAsyncLifetime
 
     internal static IReadOnlyList<string> Notebooks { get; } = [.. Directory.GetFiles(Course.Notebooks, "*.ipynb").Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)];
 
-    internal string Address { get; private set; } = "";
-
     internal Dictionary<string, Visit> Visits { get; } = [];
 
     /// <summary>A notebook that the runner executed, opened before anybody trusted it.</summary>
@@ -42,7 +40,6 @@ public sealed class Workbench(Course course) : IAsyncLifetime
         if (!JupyterServer.IsHere) return;   // each test says so
         await using var server = await JupyterServer.StartAsync();
         await using var browser = await TestBrowser.StartAsync(server.Network);
-        Address = server.Address;
         foreach (var notebook in Notebooks) Visits.Add(notebook, await VisitAsync(browser, server.Address, notebook, RunAll));   // one after the other: a page behind another one is slowed down by the browser
         // the runner's notebook as Jupyter opens it: first as it came, then trusted
         File.Copy(course.Executed(Path.Combine(Course.Notebooks, Executed)), Path.Combine(server.Notebooks, "executed.ipynb"));
@@ -101,6 +98,8 @@ internal sealed record Visit(JsonNode Executed, int Drawn, string Text, double S
 [Collection(Course.Collection)]
 public sealed partial class NotebooksInBrowserTests(Workbench workbench, Course course, ITestOutputHelper output) : IClassFixture<Workbench>
 {
+    private const string Here = "http://127.0.0.1:";   // the server, and the kernel's own page interface, which is confined to this machine
+
     public static TheoryData<string> Notebooks => [.. Workbench.Notebooks];
 
     [Theory, MemberData(nameof(Notebooks))]
@@ -114,7 +113,7 @@ public sealed partial class NotebooksInBrowserTests(Workbench workbench, Course 
         Assert.True(figures >= 1, "no figures");
         Assert.Equal(figures, visit.Drawn);
         Assert.True(visit.Errors.Count == 0, string.Join('\n', visit.Errors));
-        Assert.All(visit.Requests, url => Assert.True(url.StartsWith(workbench.Address) || url.StartsWith("data:") || url.StartsWith("blob:"), url));
+        Assert.All(visit.Requests, url => Assert.True(url.StartsWith(Here) || url.StartsWith("data:") || url.StartsWith("blob:"), url));
     }
 
     [Theory, MemberData(nameof(Notebooks))]
@@ -126,11 +125,10 @@ public sealed partial class NotebooksInBrowserTests(Workbench workbench, Course 
     }
 
     [Fact]
-    public void What_the_runner_executed_shows_its_figures_once_it_is_trusted_and_says_in_words_what_they_show_before()
+    public void What_the_runner_executed_shows_its_figures_once_it_is_trusted_and_not_before()
     {
         JupyterServer.SkipWithout();
         Assert.Equal(0, workbench.Strange.Drawn);
-        output.WriteLine(workbench.Strange.Text);
         Assert.True(workbench.Trusted.Drawn >= 1);
         Assert.True(workbench.Trusted.Errors.Count == 0, string.Join('\n', workbench.Trusted.Errors));
     }
