@@ -19,7 +19,7 @@ internal sealed class KernelInstall(Terminal terminal, KernelPlaces places)
         }
         else
         {
-            var dotnet = Programs.Find("dotnet") ?? Host;
+            var dotnet = SearchPath.Find("dotnet") ?? Host;
             await RefuseWithoutSdkAsync(dotnet, cancellation);
             if (Directory.Exists(places.Tool)) terminal.Say("The kernel's folder is not whole; it is made anew.");
             await FetchAsync(dotnet, cancellation);
@@ -98,7 +98,7 @@ internal sealed class KernelInstall(Terminal terminal, KernelPlaces places)
     {
         var library = Path.Combine(Installation.Root, "artifacts", "notebook", "Sweepbook.Notebook.dll");
         if (!File.Exists(library)) terminal.Complain($"The notebooks will not start yet: the library is not built. Run `dotnet build` in {Installation.Root}.");
-        if (Programs.Find("jupyter") is null)
+        if (SearchPath.Find("jupyter") is null)
             terminal.Complain("Jupyter is not on the search path. Get it: Debian and Ubuntu `apt install jupyter-notebook`; elsewhere `pip install notebook`.");
     }
 

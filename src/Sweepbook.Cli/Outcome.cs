@@ -14,10 +14,16 @@ internal static class Outcome
     {
         var findings = ResultTables.Findings(results);
         foreach (var finding in findings.Where(finding => TakeFaults.Contains(finding.Id))) terminal.Complain(finding.Sentence);
+        PrintHeadlines(terminal, findings);
+        foreach (var line in TrustPicture.Lines(ResultTables.Bars(results), terminal.Width)) terminal.Say(line);
+        terminal.Say();
+    }
+
+    /// <summary>Prints the sentences of the first screen, with a blank line on either side.</summary>
+    public static void PrintHeadlines(Terminal terminal, IReadOnlyList<(string Id, string Sentence)> findings)
+    {
         terminal.Say();
         foreach (var (k, finding) in findings.Take(Study.Headlines).Index()) terminal.SayWrapped(finding.Sentence, $"{k + 1}. ", "   ");
-        terminal.Say();
-        foreach (var line in TrustPicture.Lines(ResultTables.Bars(results), terminal.Width)) terminal.Say(line);
         terminal.Say();
     }
 

@@ -3,17 +3,9 @@ using System.Diagnostics;
 
 namespace Sweepbook.Cli;
 
-/// <summary>Other programs: where they are, and what they say.</summary>
+/// <summary>Other programs and what they say.</summary>
 internal static class Programs
 {
-    /// <summary>The whole path of a program on the search path; null where there is none.</summary>
-    public static string? Find(string name)
-    {
-        string[] endings = OperatingSystem.IsWindows() ? [".exe", ".cmd", ".bat"] : [""];
-        return (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries)
-            .SelectMany(folder => endings.Select(ending => Path.GetFullPath(Path.Combine(folder, name + ending)))).FirstOrDefault(File.Exists);
-    }
-
     /// <summary>Runs a program to its end; a cancellation ends it with all it started.</summary>
     /// <returns>Its exit code and the lines of both its outputs, in the order in which they came.</returns>
     public static async Task<(int Code, IReadOnlyList<string> Said)> RunAsync(string program, IEnumerable<string> arguments, CancellationToken cancellation)

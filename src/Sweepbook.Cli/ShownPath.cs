@@ -23,6 +23,9 @@ internal static class ShownPath
         return below is "." or ".." || below.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal) || Path.IsPathRooted(below) ? SurveyFolder.NameOf(given) : below;
     }
 
+    /// <summary>A path as one word of a command that can be given again.</summary>
+    public static string Word(string given) => Quoted(InCommand(given));
+
     /// <summary>A word as a shell takes it for one word: in quotes where it holds blanks or signs that mean something there.</summary>
     /// <remarks>Source: POSIX.1-2017, Shell Command Language, 2.2 Quoting.</remarks>
     public static string Quoted(string word)

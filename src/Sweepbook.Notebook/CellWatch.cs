@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 using System.Diagnostics;
-using Sweepbook.Studies;
+using Sweepbook.Files;
 
 namespace Sweepbook.Notebook;
 

@@ -24,7 +24,7 @@ public static class NotebookSetup
     {
         StopButton.Listen();
         var isWatched = Assembly.GetEntryAssembly()?.GetName().Name == FrontEndHost;
-        Studies.WorkWatch.Start = () => KernelInvocationContext.Current is { } cell ? new CellWatch(CancellationTokenSource.CreateLinkedTokenSource(cell.CancellationToken, StopButton.Token), first =>
+        Files.WorkWatch.Start = () => KernelInvocationContext.Current is { } cell ? new CellWatch(CancellationTokenSource.CreateLinkedTokenSource(cell.CancellationToken, StopButton.Token), first =>
         {
             if (!isWatched) return _ => { };
             var shown = cell.DisplayAs(first, HtmlFormatter.MimeType);

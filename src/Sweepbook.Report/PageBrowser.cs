@@ -152,9 +152,7 @@ public sealed class PageBrowser
     private static string? Existing(string program)
     {
         if (program.Contains('/') || program.Contains(Path.DirectorySeparatorChar)) return File.Exists(program) ? Path.GetFullPath(program) : null;
-        string[] endings = OperatingSystem.IsWindows() ? [".exe", ""] : [""];
-        return (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator, StringSplitOptions.RemoveEmptyEntries)
-            .SelectMany(folder => endings.Select(ending => Path.Combine(folder, program + ending))).FirstOrDefault(File.Exists);
+        return SearchPath.Find(program);
     }
 
     private static IEnumerable<string> UsualPlaces()

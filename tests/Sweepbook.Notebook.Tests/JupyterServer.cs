@@ -86,10 +86,9 @@ internal sealed class JupyterServer : IAsyncDisposable
     {
         var place = folder.File(Path.Combine("own", "sweepbook", "kernel"));
         Directory.CreateDirectory(place);
-        Directory.CreateSymbolicLink(Path.Combine(place, KernelVersion), Path.Combine(KernelFolder, "tool"));
+        var version = Path.GetFileName(Directory.GetDirectories(Path.Combine(KernelFolder, "tool", ".store", "microsoft.dotnet-interactive")).Single());
+        Directory.CreateSymbolicLink(Path.Combine(place, version), Path.Combine(KernelFolder, "tool"));
     }
-
-    private const string KernelVersion = "1.0.712001";
 
     /// <summary>Waits until the server says where it answers, and keeps reading so that it is never held up.</summary>
     private static async Task<string> AddressAsync(Process process)

@@ -19,6 +19,18 @@ public sealed class LongWorkTests(ViewStudies views) : IClassFixture<ViewStudies
     }
 
     [Fact]
+    public void A_simulation_that_is_stopped_says_the_same_and_leaves_nothing_behind()
+    {
+        using var folder = new TestFolder();
+        using var stop = new CancellationTokenSource();
+        stop.Cancel();
+        var plan = Simulation.SimulationPlan.Read(Path.Combine(TestFolder.Repository, "data-demo", "orchard-row.plan.toml"));
+        var stopped = Assert.ThrowsAny<OperationCanceledException>(() => Simulation.Simulator.Write(plan, folder.File("evening"), cancellation: stop.Token));
+        Assert.Equal("Interrupted after 0 of 16 takes.", stopped.ToString());
+        Assert.Empty(Directory.EnumerateFileSystemEntries(folder.Path));
+    }
+
+    [Fact]
     public void The_line_of_a_cell_follows_the_work_and_is_gone_in_the_end()
     {
         var lines = new List<string>();

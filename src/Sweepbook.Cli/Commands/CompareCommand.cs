@@ -40,7 +40,7 @@ internal sealed class CompareCommand : ExampledCommand
         SurveyFolder.RefuseInside(before.Folder, target);
         SurveyFolder.RefuseInside(after.Folder, target);
         var notebook = Path.Combine(Installation.Root, "notebooks", "before-and-after.ipynb");
-        var command = $"sweepbook compare {Word(beforeFolder)}{(afterFolder is null ? "" : $" {Word(afterFolder)}")}{(settings is null ? "" : $" {Settings} {ShownPath.Quoted(settings)}")}{(untouched ? $" {Untouched}" : "")}{(into is null ? "" : $" --out {Word(into)}")}";
+        var command = $"sweepbook compare {ShownPath.Word(beforeFolder)}{(afterFolder is null ? "" : $" {ShownPath.Word(afterFolder)}")}{(settings is null ? "" : $" {Settings} {ShownPath.Quoted(settings)}")}{(untouched ? $" {Untouched}" : "")}{(into is null ? "" : $" --out {ShownPath.Word(into)}")}";
         var title = before.Folder == after.Folder ? $"{before.Title}: {first} and {second}" : $"{before.Title}: before and after";
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync(title, async progress =>
         {
@@ -58,9 +58,7 @@ internal sealed class CompareCommand : ExampledCommand
             if (result.Failure is { } failure) throw new NotebookStopped(notebook, failure, "No comparison was written; an earlier one is whole.");
             return result;
         }));
-        terminal.Say();
-        foreach (var (k, finding) in ResultTables.Findings(target).Take(Study.Headlines).Index()) terminal.SayWrapped(finding.Sentence, $"{k + 1}. ", "   ");
-        terminal.Say();
+        Outcome.PrintHeadlines(terminal, ResultTables.Findings(target));
         terminal.SayPath("Comparison: ", Path.Combine(target, Page));
         return ExitCode.Good;
     }
@@ -85,6 +83,4 @@ internal sealed class CompareCommand : ExampledCommand
 
     private static string UsualName(Survey before, Survey after, string beforeFolder, string? afterFolder, string first, string second) => before.Folder == after.Folder
         ? $"{SurveyFolder.NameOf(beforeFolder)}-{first}-{second}" : $"{SurveyFolder.NameOf(beforeFolder)}-{SurveyFolder.NameOf(afterFolder!)}";
-
-    private static string Word(string path) => ShownPath.Quoted(ShownPath.InCommand(path));
 }

@@ -45,8 +45,8 @@ internal sealed class ReportCommand : ExampledCommand
         var notebook = otherNotebook ?? Installation.ReportNotebook;
         var target = into ?? SurveyFolder.UsualPlace(survey.Folder, SurveyFolder.NameOf(folder));
         SurveyFolder.RefuseInside(survey.Folder, target);
-        var command = $"sweepbook report {Word(folder)}{(into is null ? "" : $" --out {Word(into)}")}{(otherNotebook is null ? "" : $" --notebook {Word(otherNotebook)}")}{wishes}";
-        var verify = otherNotebook is null ? $"sweepbook verify {Word(target)} {Word(folder)}" : null;   // another notebook may write other tables, or none
+        var command = $"sweepbook report {ShownPath.Word(folder)}{(into is null ? "" : $" --out {ShownPath.Word(into)}")}{(otherNotebook is null ? "" : $" --notebook {ShownPath.Word(otherNotebook)}")}{wishes}";
+        var verify = otherNotebook is null ? $"sweepbook verify {ShownPath.Word(target)} {ShownPath.Word(folder)}" : null;   // another notebook may write other tables, or none
         DataFault? notPrinted = null;
         await AtomicFolder.ReplaceAsync(target, staging => terminal.WatchAsync($"{survey.Title}: {Counted.Of(survey.Takes.Count, "take")}", async progress =>
         {
@@ -82,8 +82,6 @@ internal sealed class ReportCommand : ExampledCommand
         if (File.Exists(index)) terminal.SayPath("For others: ", index);
         else terminal.SayWrapped("Nothing was written for other programs: the notebook has to do it where its parameter `forOthers` is true, by study.WriteForOthers(resultsFolder).");
     }
-
-    private static string Word(string path) => ShownPath.Quoted(ShownPath.InCommand(path));
 
     // The executed notebook lies in the results folder and names both folders from there, so it runs again as it stands.
     private static NotebookRequest Request(Survey survey, string command, string? verify, string target, string staging, string notebook, Wishes wishes) => new()

@@ -22,10 +22,10 @@ public static class Simulator
     /// <summary>Simulates a plan into a new folder.</summary>
     /// <param name="plan">What to simulate.</param>
     /// <param name="folder">The survey folder to make. It must not exist yet, or be empty: takes are never overwritten.</param>
-    /// <param name="progress">Told in a sentence when each take is done; may be null. Takes finish in any order.</param>
-    /// <param name="cancellation">Stops between takes; nothing is left behind then.</param>
+    /// <param name="progress">Told in a sentence when each take is done, in any order; null in a notebook: the cell shows it.</param>
+    /// <param name="cancellation">Stops between takes; nothing is left behind then. In a notebook the stop button does the same.</param>
     /// <exception cref="DataFault">The folder holds files already, a file is in its place, or the disk refuses.</exception>
-    /// <exception cref="OperationCanceledException">Cancelled.</exception>
+    /// <exception cref="OperationCanceledException">It was stopped; the message says after how many takes.</exception>
     /// <remarks>The files appear together, when the last one is complete. Own convention; it needs no source.</remarks>
     public static void Write(SimulationPlan plan, string folder, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
@@ -37,10 +37,11 @@ public static class Simulator
             throw new DataFault(folder, null, "the folder already holds files, and takes are never overwritten", "Name a new folder, or delete this one first.");
         var parent = Path.GetDirectoryName(target) ?? throw new DataFault(folder, null, "this is the root of a disk", "Name a folder inside it.");
         var staging = Path.Combine(parent, $".{Path.GetFileName(target)}.{Guid.NewGuid():N}");
+        using var watch = WorkWatch.Of(progress, cancellation);
         try
         {
             Directory.CreateDirectory(staging);
-            Fill(plan.Survey, staging, progress, cancellation);
+            Fill(plan.Survey, staging, progress ?? watch, watch?.Cancellation ?? cancellation);
             if (Directory.Exists(target)) Directory.Delete(target);
             Directory.Move(staging, target);
         }
@@ -81,6 +82,10 @@ public static class Simulator
                 Damage.ToFile(take.Damage, path);
                 progress?.Report($"Take {Interlocked.Increment(ref done)} of {plan.Takes.Count}: {take.Source.Id} at {take.Seat.Id}{(take.Microphone.IsListed ? $", {take.Microphone.Id}" : "")}");
             });
+        }
+        catch (OperationCanceledException stopped)
+        {
+            throw new WorkStopped(done, plan.Takes.Count, stopped.CancellationToken);
         }
         catch (AggregateException several) when (several.InnerExceptions.Count > 0)
         {

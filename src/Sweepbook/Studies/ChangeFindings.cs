@@ -57,7 +57,7 @@ internal static class ChangeFindings
     {
         var rows = comparison.Changes.Where(row => row.Quantity == ChangedQuantity.Spread).OrderByDescending(row => row.IsSignificant).ThenByDescending(row => Math.Abs(row.Difference)).ToList();
         return (isHeadline ? rows.Take(1) : rows.Skip(1)).Select(row => new Finding("spread-change", Severity.Note, row.Source, row.Difference, "dB", FormattableString.Invariant(
-            $"With {row.Source} the seats differed by {row.Before:0.0} dB from {row.Label} before and differ by {row.After:0.0} dB after: {(row.IsSignificant ? row.Difference < 0 ? "they have come closer" : "they have moved apart" : "no change is shown")} ({Signed(row.Difference)} dB, ± {row.Limit:0.0} dB is explained otherwise).")));
+            $"With {row.Source} the seats differed by {row.Before:0.0} dB from {row.Label} before and differ by {row.After:0.0} dB after: {(row.IsSignificant ? row.Difference < 0 ? "they have come closer" : "they have moved apart" : "no change is shown")} ({Signed(row.Difference)} dB, {(row.Limit > 0 ? FormattableString.Invariant($"± {row.Limit:0.0} dB is explained otherwise") : "and what explains it otherwise is not known")}).")));
     }
 
     private const double ByChance = 0.05;   // what a limit that holds 95 % leaves out; neighbours share some of their errors, so it is no sharp bound

@@ -112,7 +112,7 @@ public sealed partial class Study
     {
         ArgumentNullException.ThrowIfNull(survey);
         ArgumentNullException.ThrowIfNull(takes);
-        using var watch = progress is null && !cancellation.CanBeCanceled ? WorkWatch.Start?.Invoke() : null;
+        using var watch = WorkWatch.Of(progress, cancellation);
         var finished = new int[1];
         try
         {
@@ -120,7 +120,7 @@ public sealed partial class Study
         }
         catch (OperationCanceledException stopped)
         {
-            throw new WorkStopped($"Interrupted after {finished[0]} of {takes.Count} takes.", stopped.CancellationToken);
+            throw new WorkStopped(finished[0], takes.Count, stopped.CancellationToken);
         }
     }
 
